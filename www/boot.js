@@ -190,10 +190,12 @@ function offerUpdate() {
   window.addEventListener("offsquare:update-ready", offer);
 }
 
-// Which part of the app an address needs beside what the first answer needs.
-function partOf(hash) {
-  const place = hash.replace(/^#\/?/, "").split("?")[0];
-  return ["parts", "boards", "rack", "shop"].includes(place) ? "work" : place && "more";
+// Which part of the app a place needs for its first answer. The page came with the bench, whose questions say it.
+function partOf(place) {
+  const [first, , face] = place.split("/");
+  if (["parts", "boards", "rack", "shop"].includes(first) || face) return "work";
+  const asked = [...document.querySelectorAll(".questions a")].find((a) => a.hash === `#/${place}`);
+  return asked ? asked.dataset.part : "more";
 }
 
 async function start() {
@@ -202,10 +204,11 @@ async function start() {
     return;
   }
   try {
-    const part = partOf(location.hash);
+    const place = location.hash.replace(/^#\/?/, "").split("?")[0];
+    const part = place && partOf(place);
     // The page came with the bench, which the app takes the drawings from.
     const bench = document.querySelector(".bench");
-    if (part && bench) bench.hidden = true;
+    if (place && bench) bench.hidden = true;
     const app = await import("./offsquare.js");
     if (part) app.preload?.(part);
     await app.default();

@@ -2,14 +2,15 @@
 
 use crate::io::keeping::{Keeper, News};
 use crate::io::planning::{Background, Planning};
-use crate::io::storage::{BENCH, Device, NOT_KEPT, SMALL, SOLVING, Storage};
+use crate::io::storage::{self, BENCH, Device, NOT_KEPT, SMALL, SOLVING, Storage};
 use crate::io::{browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, save_file, shelve, work_page};
+use crate::screens::work::{about_piece, keypad, save_file, shelve, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Read, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
+use crate::widgets::tags::list;
 use offsquare_work::piece::{Theme, Work, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
@@ -48,9 +49,10 @@ fn opening() -> (Store, Vec<String>) {
         bench.work.part_ways(&draft.layout);
         bench.put(draft);
     }
-    if let Route::Layout(id) = route {
-        // Stays behind only if solving ends the run; a full storage loses this guard, nothing else.
-        let _ = Device.write(SOLVING, id);
+    if let Route::Layout(id) = route
+        && !route.is_to_come()
+    {
+        storage::solves(id);
     }
     let mut store = Store::beginning(&read, bench, route);
     if route.is_to_come() {
@@ -200,13 +202,15 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     let work = &store.bench.work;
     let piece = match store.route {
         Route::Bench => {
-            return bench_page(&store.bench, store.can_undo(), store.late.more, dispatch);
+            let bench = bench_page(&store.bench, store.can_undo(), store.late, dispatch);
+            return list(vec![bench, keypad(store).unwrap_or_default()]);
         }
         Route::Layout(_) => None,
         Route::Piece(id, Face::Piece) if work.pattern(id).is_some() => Some(id),
         Route::Shop | Route::Rack | Route::Piece(..) => {
             let page = work_page(store, dispatch).filter(|_| store.is_whole());
-            return page.unwrap_or_else(|| late_page(store, dispatch));
+            let page = page.unwrap_or_else(|| late_page(store, dispatch));
+            return list(vec![page, keypad(store).unwrap_or_default()]);
         }
     };
     let shown = store.shown.as_ref().and_then(|(id, shown)| Some((*id, shown, store.draft(id)?)));
@@ -249,15 +253,17 @@ pub fn App() -> Html {
     use_keeper(&outside, &store, &said, &trouble);
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
-    use_place(store.route, store.visits, store.title(), is_here(&store));
+    let is_here = is_here(&store);
+    // The render survived its solving.
+    use_effect_with(is_here, |_| Device.remove(SOLVING));
+    use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
     {
         let (dispatch, update) = (dispatch.clone(), update.setter());
         let outside = outside.clone();
         use_effect_with((), move |()| {
-            // This render survived its solving. What was mended at the start is kept at once.
-            Device.remove(SOLVING);
+            // What was mended at the start is kept at once.
             outside.keeper.now();
             let visit = dispatch;
             let heard = (
@@ -289,8 +295,9 @@ pub fn App() -> Html {
         let trouble = trouble.setter();
         move |_: MouseEvent| trouble.set(None)
     });
-    // No prompt before the second answered visit, and none over a layout at work.
-    let quiet_place = !matches!(store.route, Route::Layout(_)) && visits::are_enough_to_ask();
+    // No prompt before the second answered visit, and none over a layout at work or at the saw.
+    let at_work = matches!(store.route, Route::Layout(_) | Route::Piece(_, Face::Saw));
+    let quiet_place = !at_work && visits::are_enough_to_ask();
     // What is missing may be gone for good: only the new version has it.
     let offer_update = *update && (quiet_place || store.late.is_missing());
     let use_update = {

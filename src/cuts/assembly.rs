@@ -90,10 +90,9 @@ fn middle_on(solid: &Solid, plane: &Plane) -> Option<Point3> {
     Some(Point3::default() + sum * (1.0 / face.len() as f64))
 }
 
-/// The box around the whole piece.
-pub fn extent(members: &[Member]) -> Option<(Point3, Point3)> {
-    let all = members.iter().flat_map(|m| &m.bodies);
-    all.filter_map(|b| bounds(b, &b.solid())).reduce(|(a, b), (c, d)| {
+/// The box around all bodies of a piece.
+pub fn extent<'a>(all: impl IntoIterator<Item = &'a Body>) -> Option<(Point3, Point3)> {
+    all.into_iter().filter_map(|b| bounds(b, &b.solid())).reduce(|(a, b), (c, d)| {
         (
             Point3::new(a.x.min(c.x), a.y.min(c.y), a.z.min(c.z)),
             Point3::new(b.x.max(d.x), b.y.max(d.y), b.z.max(d.z)),

@@ -6,7 +6,7 @@
 
 use offsquare_geometry::{Point, Polygon};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length};
+use offsquare_units::{Angle, Length, kept};
 use std::borrow::Cow;
 
 /// Which end of the part a cut makes.
@@ -29,6 +29,7 @@ pub enum Side {
     /// Square: neither.
     Neither,
 }
+kept!(Side: Left = "left", Right = "right", Neither = "square");
 
 impl Side {
     /// The other side; neither stays neither.

@@ -43,10 +43,10 @@ pub fn page() -> String {
 #[cfg(feature = "piece")]
 fn write_patterns(page: &mut String) {
     for pattern in offsquare_work::patterns::all() {
-        let _ = writeln!(page, "\n## Pattern {}\n\n{}.", pattern.id(), pattern.question());
-        write_inputs(page, pattern.forms(), "size", pattern.instead());
+        let _ = writeln!(page, "\n## Pattern {}\n\n{}.", pattern.id, pattern.question);
+        write_inputs(page, pattern.forms, "size", pattern.instead);
         let _ = writeln!(page, "\nSticks:");
-        for stick in pattern.sticks() {
+        for stick in pattern.sticks {
             let size = |key: Option<&str>| match key {
                 Some(key) => format!("`{key}`"),
                 None => "follows from other sizes".to_owned(),
@@ -55,7 +55,7 @@ fn write_patterns(page: &mut String) {
             let _ = writeln!(page, "- `{}`: seen {seen}, away {away}", stick.name);
         }
         let _ = writeln!(page, "\nIn `sizes` of the answer besides:");
-        for line in pattern.forms().iter().flat_map(|form| answer_lines(*pattern, form)) {
+        for line in pattern.forms.iter().flat_map(|form| answer_lines(&pattern.layout, form)) {
             let _ = writeln!(page, "- {line}");
         }
     }

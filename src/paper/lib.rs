@@ -2,6 +2,7 @@
 
 pub mod at_saw;
 pub mod drawing;
+pub mod gauge;
 pub mod report;
 pub mod writers;
 

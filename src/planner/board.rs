@@ -37,6 +37,36 @@ impl CutBoard {
     }
 }
 
+/// Boards that are cut alike, each group by its places among them and in their order: of one kind, with the same parts in
+/// the same places.
+///
+/// ```
+/// use offsquare_planner::{CutBoard, Placement, alike};
+/// let at = |x| CutBoard { parts: vec![Placement { x, ..Placement::default() }], ..CutBoard::default() };
+/// assert_eq!(alike(&[at(0.0), at(1.0), at(0.0)]), [vec![0, 2], vec![1]]);
+/// ```
+pub fn alike(boards: &[CutBoard]) -> Vec<Vec<usize>> {
+    let mut out: Vec<Vec<usize>> = Vec::new();
+    for (i, board) in boards.iter().enumerate() {
+        match out.iter_mut().find(|g| same(&boards[g[0]], board)) {
+            Some(group) => group.push(i),
+            None => out.push(vec![i]),
+        }
+    }
+    out
+}
+
+/// Places that differ by rounding only are one.
+fn same(a: &CutBoard, b: &CutBoard) -> bool {
+    a.board == b.board
+        && a.pieces == b.pieces
+        && a.parts.len() == b.parts.len()
+        && a.parts.iter().zip(&b.parts).all(|(p, q)| {
+            (p.part, p.turned, p.flipped, p.y) == (q.part, q.turned, q.flipped, q.y)
+                && (p.x - q.x).abs() < 1e-9
+        })
+}
+
 /// A cut along the grain (at a `y`) or across it (at an `x`).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Saw {

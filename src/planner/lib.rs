@@ -39,6 +39,7 @@ mod verdict;
 mod verify;
 mod words;
 
+pub use board::alike;
 pub use budget::BUDGET;
 pub use change::Change;
 pub use outcome::{ACCEPTED, Flaw, Progress, WORKING};

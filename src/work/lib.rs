@@ -8,3 +8,4 @@ pub mod rack;
 pub mod run;
 pub mod save;
 pub mod solved;
+pub mod walk;

@@ -15,6 +15,8 @@ struct Crate {
     name: &'static str,
     profile: &'static str,
     features: &'static [&'static str],
+    /// What the compiler is told besides, of every crate in it.
+    flags: &'static [&'static str],
     /// What its linker is told besides.
     link: &'static [&'static str],
 }
@@ -24,6 +26,7 @@ const APP: Crate = Crate {
     name: "offsquare",
     profile: "web",
     features: &[],
+    flags: &[],
     // The splitter goes by relocations; the parts find each other's functions in the table.
     link: &["-Clink-arg=--emit-relocs", "-Clink-arg=--export-table"],
 };
@@ -32,6 +35,8 @@ const PLANNER: Crate = Crate {
     name: "planner",
     profile: "web-fast",
     features: &[],
+    // Browsers have it since 2021, Safari since 16.4 (2023). No rounding is other with it, and no answer.
+    flags: &["-Ctarget-feature=+simd128"],
     link: &[],
 };
 const DOOR: Crate = Crate {
@@ -39,6 +44,7 @@ const DOOR: Crate = Crate {
     name: "door",
     profile: "web",
     features: &["script"],
+    flags: &[],
     link: &[],
 };
 
@@ -110,13 +116,15 @@ fn with_bench(page: &[u8]) -> Result<Vec<u8>, Failed> {
 fn compile(krate: &Crate) -> Result<Vec<u8>, Failed> {
     setup::wasm_target()?;
     let target = shell::target();
+    let mut flags = remaps()?;
+    flags.extend(krate.flags.iter().map(|flag| (*flag).to_owned()));
     let mut cargo = shell::cargo(&["rustc", "--locked", "--package", krate.package, "--lib"]);
     cargo
         .args(["--crate-type", "cdylib", "--target", "wasm32-unknown-unknown"])
         .args(["--profile", krate.profile, "--features", &krate.features.join(","), "--"])
         .args(krate.link)
         .env("CARGO_TARGET_DIR", &target)
-        .env("CARGO_ENCODED_RUSTFLAGS", remaps()?.join("\u{1f}"));
+        .env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}"));
     shell::run(&mut cargo)?;
     let file = format!("{}.wasm", krate.package.replace('-', "_"));
     let wasm = target.join("wasm32-unknown-unknown").join(krate.profile).join(file);

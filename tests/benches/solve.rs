@@ -6,7 +6,7 @@
 
 use offsquare_cuts::backwards::{Marks, Solved, Steps, Target, if_off, marks_near, work_back};
 use offsquare_cuts::inputs::{Given, Kind};
-use offsquare_cuts::layouts::{self, Detail};
+use offsquare_cuts::layouts::{self, Detail, Layout};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_work::patterns;
 use offsquare_work::piece::{Draft, Shop, WorkEdit, answer};
@@ -83,12 +83,12 @@ fn pieces() {
     println!("\n{:<18} {:>10} {:>10} {:>12}", "pattern", "full µs", "parts", "an edit µs");
     let shop = Shop::default();
     for pattern in patterns::all() {
-        let form = &pattern.forms()[0];
+        let form = &pattern.forms[0];
         let inputs = form.start_inputs(false);
         let full = median(51, || {
             black_box(pattern.solve(black_box(&inputs), Detail::Full));
         });
-        let draft = Draft::fresh(*pattern, form, shop.unit);
+        let draft = Draft::fresh(&pattern.layout, form, shop.unit);
         let mut bench = Bench::default();
         bench.work.apply(WorkEdit::AddPiece { pattern: Some(draft.clone()) }, &shop);
         let parts = bench.work.parts.iter().map(|e| e.count).sum::<u32>();
@@ -96,7 +96,7 @@ fn pieces() {
             bench.put_followed(black_box(draft.clone()));
             black_box(answer(&draft, &shop));
         });
-        println!("{:<18} {full:>10.1} {parts:>10} {edit:>12.1}", pattern.id());
+        println!("{:<18} {full:>10.1} {parts:>10} {edit:>12.1}", pattern.id);
     }
 }
 

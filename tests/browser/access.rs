@@ -1,10 +1,11 @@
 //! axe-core over every screen, light and dark: no violation of its rules.
 
 use crate::driver::Browser;
+use crate::late::{MISSING, without};
 use crate::site::Site;
-use crate::{dist, root, visit};
+use crate::{STARTED, dist, root, visit};
 use offsquare_cuts::layouts;
-use offsquare_work::patterns;
+use offsquare_work::patterns::{self, Pattern};
 use serde_json::json;
 
 /// The pinned axe-core, which `cargo xtask test` puts there from `package-lock.json`.
@@ -48,6 +49,11 @@ impl Checker<'_> {
         self.found
             .extend(all.iter().map(|v| format!("{screen}: {}", v.as_str().unwrap_or_default())));
         self.screens += 1;
+    }
+
+    fn all_well(&self) {
+        let found = &self.found;
+        assert!(found.is_empty(), "{} breaches\n{}", found.len(), found.join("\n"));
     }
 
     fn at(&self, fragment: &str, there: &str) {
@@ -96,6 +102,50 @@ impl Checker<'_> {
         self.lower();
     }
 
+    /// Clicks on the first of those, and waits for what comes of it.
+    fn press(&self, what: &str, there: &str) {
+        self.browser.run(&format!("document.querySelector({what:?}).click()"));
+        self.browser.until(&format!("return document.querySelector({there:?}) !== null"), what);
+    }
+
+    /// A whole piece, besides its form and sheets: turned, taken apart, a size typed where it stands.
+    fn pattern(&mut self, pattern: &'static Pattern) {
+        let id = pattern.layout.id;
+        self.layout(&pattern.layout);
+        let turn = "for (let i = 0; i < 3; i++) document.querySelector('.turn-keys [aria-label=\"Walk to the left\"]').click();";
+        self.browser.run(turn);
+        self.look(&format!("{id} turned"));
+        self.press("[data-test=apart]", "[data-test=apart][aria-pressed=true]");
+        self.look(&format!("{id} apart"));
+        self.press("[data-test=apart]", "[data-test=apart][aria-pressed=false]");
+        self.press("[data-test=solid-first]", ".whole [data-field]");
+        self.browser.tap(".whole [data-field]");
+        self.browser
+            .until("return document.querySelector('[data-key=done]') !== null", "a size to type");
+        self.look(&format!("{id} typing"));
+        self.browser.tap("[data-key=done]");
+    }
+
+    /// The faces of a piece that a pattern makes, the bench with it, and a piece of parts only.
+    fn faces(&mut self, scheme: &str) {
+        self.at("#/post_stand", "button[data-test=face-parts]");
+        self.press("[data-test=face-parts]", "a[data-test=face-parts][aria-current]");
+        self.browser.until("return document.querySelector('[data-test=part]') !== null", "parts");
+        self.look(&format!("{scheme} parts of a piece"));
+        self.press("[data-test=part]", "[data-test=part][aria-expanded=true]");
+        self.look(&format!("{scheme} one part of a piece"));
+        self.press("[data-test=face-boards]", "a[data-test=face-boards][aria-current]");
+        self.look(&format!("{scheme} boards of a piece"));
+        self.press("[data-test=face-piece]", ".whole [data-field]");
+        self.look(&format!("{scheme} a piece"));
+        self.at("#/", "[data-test=my-piece]");
+        self.look(&format!("{scheme} bench with a piece"));
+        self.press("[data-test=empty-piece]", "a[data-test=face-piece]");
+        self.look(&format!("{scheme} parts of an empty piece"));
+        self.press("[data-test=face-piece]", "a[data-test=face-piece][aria-current]");
+        self.look(&format!("{scheme} an empty piece"));
+    }
+
     /// A piece of the maker's with a variant beside it, from each of its sides.
     fn piece(&mut self, scheme: &str) {
         self.at("#/trug", "[data-test=face-boards]");
@@ -122,15 +172,11 @@ impl Checker<'_> {
 
     /// Parts, the rack and the boards: empty, then with an example and its plan.
     fn work(&mut self, scheme: &str) {
-        let press = |what: &str, there: &str| {
-            self.browser.run(&format!("document.querySelector({what:?}).click()"));
-            self.browser.until(&format!("return document.querySelector({there:?}) !== null"), what);
-        };
         self.at("#/parts", "[data-test=example-0]");
-        press("[data-test=example-0]", "[data-test=part]");
-        press("[data-test=part]", "[data-test=part][aria-expanded=true]");
+        self.press("[data-test=example-0]", "[data-test=part]");
+        self.press("[data-test=part]", "[data-test=part][aria-expanded=true]");
         self.look(&format!("{scheme} one part"));
-        press("[data-test=paste]", "[role=dialog]");
+        self.press("[data-test=paste]", "[role=dialog]");
         self.look(&format!("{scheme} parts pasted"));
         self.lower();
         self.look(&format!("{scheme} parts"));
@@ -140,28 +186,72 @@ impl Checker<'_> {
         self.look(&format!("{scheme} rack, every stock open"));
         self.at("#/boards", "[data-test=money]");
         self.look(&format!("{scheme} boards"));
-        press("[data-test=keep]:not([disabled])", "[data-test=keep][aria-pressed=true]");
+        self.press("[data-test=keep]:not([disabled])", "[data-test=keep][aria-pressed=true]");
         self.browser
             .run("for (const s of document.querySelectorAll('[data-test=order]')) s.click()");
         self.browser
             .until("return document.querySelector('.cuts li') !== null", "an order of cuts");
         self.look(&format!("{scheme} boards, one kept, every order of cuts open"));
         self.browser.run("document.querySelector('[data-test=undo]').click()");
+        self.saw(scheme);
         self.at("#/parts", "[data-test=part]");
+        self.browser.run("document.querySelector('[data-test=undo]').click()");
+    }
+
+    /// A run at the saw: before it, in it with what rises over its card, and the gauge.
+    fn saw(&mut self, scheme: &str) {
+        self.at("#/saw", "[data-test=start-run]:not([disabled])");
+        self.look(&format!("{scheme} saw, before a run"));
+        self.browser.run("document.querySelector('[data-test=start-run]').click()");
+        // On to a setting that can be tested.
+        self.browser.until(
+            "if (document.querySelector('[data-test=test-cut]')) return true; \
+             document.querySelector('[data-test=done]')?.click(); return false;",
+            "a setting that is not square",
+        );
+        self.look(&format!("{scheme} saw, a card"));
+        for (key, raised) in [("skip", "skip"), ("test", "test-cut"), ("gauge", "gauge")] {
+            self.sheet("[data-test=more]", &format!("{scheme} saw, more"));
+            self.browser.run(&format!("document.querySelector('[data-test={key}]').click()"));
+            self.browser.settle();
+            self.look(&format!("{scheme} saw, {raised}"));
+            self.browser.run("document.querySelector('#gauge-close, #sheet-close').click()");
+            self.browser.until(
+                "return document.querySelector('[role=dialog]') === null && !/^sheet/.test(history.state)",
+                "the sheet to go",
+            );
+        }
+        self.browser.run("document.querySelector('[data-test=more]').click()");
+        self.browser
+            .until("return document.querySelector('[data-test=stop-run]') !== null", "more");
+        self.browser.run("document.querySelector('[data-test=stop-run]').click()");
+        self.browser.until("return document.querySelector('.saw-run') === null", "the run to end");
+        self.browser.run("document.querySelector('[data-test=undo]').click()");
+        self.browser.until("return document.querySelector('.saw-run') !== null", "the run again");
+        self.at("#/boards", "[data-test=money]");
         self.browser.run("document.querySelector('[data-test=undo]').click()");
     }
 }
 
 #[test]
 fn no_screen_breaks_a_rule_of_axe() {
-    let browser = Browser::start();
+    every_screen(&Browser::start());
+}
+
+/// Another engine lays out, names and colors by itself.
+#[cfg(feature = "firefox")]
+#[test]
+fn no_screen_breaks_a_rule_of_axe_in_firefox() {
+    every_screen(&Browser::start_firefox());
+}
+
+fn every_screen(browser: &Browser) {
     let site = Site::serve(dist(), "");
-    let mut checker =
-        Checker { browser: &browser, axe: axe(), rules: ALL, found: Vec::new(), screens: 0 };
+    let mut checker = Checker { browser, axe: axe(), rules: ALL, found: Vec::new(), screens: 0 };
     for scheme in ["light", "dark"] {
         browser.light(scheme);
         checker.rules = if scheme == "light" { ALL } else { COLORS };
-        visit(&browser, &site);
+        visit(browser, &site);
         checker.attach();
         let dark = browser.run("return matchMedia('(prefers-color-scheme: dark)').matches");
         assert_eq!(dark, json!(scheme == "dark"));
@@ -170,8 +260,9 @@ fn no_screen_breaks_a_rule_of_axe() {
             checker.layout(*layout);
         }
         for pattern in patterns::all() {
-            checker.layout(*pattern);
+            checker.pattern(pattern);
         }
+        checker.faces(scheme);
         // A size being typed wrong, with the keypad, its sentence and the old answer, upright and lying.
         checker.at("#/brace?opening_width=30&opening_height=44&strip_width=2+1/2", ".layout");
         browser.tap("[data-field=opening_width]");
@@ -202,14 +293,34 @@ fn no_screen_breaks_a_rule_of_axe() {
         checker.look(&format!("{scheme} bench with answers"));
         browser.run("localStorage.clear()");
     }
-    let least = 2 * (10 + layouts::all().iter().filter(|l| l.has_screen()).count() * 4);
+    let asked = layouts::all().iter().filter(|l| l.has_screen()).count();
+    let least = 2 * (17 + asked * 4 + patterns::all().len() * 7);
     assert!(checker.screens >= least, "{} screens", checker.screens);
-    assert!(
-        checker.found.is_empty(),
-        "{} breaches\n{}",
-        checker.found.len(),
-        checker.found.join("\n")
-    );
+    checker.all_well();
+}
+
+/// What stands in the place of a part that is on its way, and of one that cannot be had.
+#[test]
+fn a_part_that_is_not_here_breaks_no_rule_of_axe() {
+    let browser = Browser::start();
+    for (start, place) in
+        [("split_layouts-", "#/spacing"), ("split_more-", "#/"), ("split_work-", "#/parts")]
+    {
+        let site = Site::serve(dist(), "");
+        site.hold(Some(start));
+        browser.go("about:blank");
+        browser.go(&format!("{}{place}", site.address));
+        browser.until(STARTED, "the app to start");
+        let mut checker =
+            Checker { browser: &browser, axe: axe(), rules: ALL, found: Vec::new(), screens: 0 };
+        checker.attach();
+        checker.look(&format!("{place}, {start} on its way"));
+        site.replace(without(start));
+        site.hold(None);
+        browser.until(MISSING, "a sentence");
+        checker.look(&format!("{place}, {start} missing"));
+        checker.all_well();
+    }
 }
 
 /// The rules can be broken: a picture without words and a gray too light are seen.

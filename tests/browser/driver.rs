@@ -1,155 +1,81 @@
-//! A small WebDriver client over chromedriver: enough to drive one phone-sized page.
+//! A small WebDriver client: enough to drive one phone-sized page.
 
+use crate::chromium::Chromium;
+#[cfg(feature = "firefox")]
+use crate::firefox::Firefox;
 use serde_json::{Value, json};
-use std::io::{BufRead, BufReader, Read, Write};
-use std::net::{TcpListener, TcpStream};
-use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-/// A running chromedriver with one Chromium, a touched phone or a desk's with mouse and keyboard; both end with it.
+/// A running browser, a touched phone or a desk's with mouse and keyboard; it ends with this.
 pub struct Browser {
-    driver: Child,
-    port: u16,
-    session: String,
-    /// The browser's own process.
-    chromium: Option<u64>,
-    profile: std::path::PathBuf,
-    /// The profile stays when the browser ends.
-    keeps_profile: bool,
+    engine: Engine,
+}
+
+enum Engine {
+    Chromium(Chromium),
+    #[cfg(feature = "firefox")]
+    Firefox(Firefox),
+}
+
+fn phone() -> Value {
+    json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}})
 }
 
 impl Browser {
-    /// Starts both, as a phone. A missing browser is a failure, never a skip.
+    /// Chromium, as a phone. A missing browser is a failure, never a skip.
     pub fn start() -> Browser {
-        Browser::start_as(
-            json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}}),
-        )
+        Browser { engine: Engine::Chromium(Chromium::start(phone())) }
     }
 
-    /// Starts both on a desk: 1440 × 900 px, a mouse, a keyboard.
+    /// A phone that has been used before: Chromium with all that is kept in this folder.
+    pub fn start_again(profile: &std::path::Path) -> Browser {
+        Browser { engine: Engine::Chromium(Chromium::start_in(phone(), Some(profile))) }
+    }
+
+    /// Ends a Chromium's own process at once, with no word to it.
+    pub fn kill(&self) {
+        if let Some(id) = self.process() {
+            let _ = std::process::Command::new("kill").args(["-9", &id.to_string()]).status();
+        }
+    }
+
+    /// Chromium on a desk: 1440 × 900 px, a mouse, a keyboard.
     pub fn start_at_a_desk() -> Browser {
-        let browser = Browser::start_as(Value::Null);
+        let browser = Browser { engine: Engine::Chromium(Chromium::start(Value::Null)) };
         browser.screen_as(1440, 900, false);
         browser
     }
 
-    /// Starts both as a phone that has been used before: all that is kept in this folder.
-    pub fn start_again(profile: &std::path::Path) -> Browser {
-        let phone = json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}});
-        Browser::start_in(phone, Some(profile))
-    }
-
-    /// Ends the browser's own process at once, with no word to it.
-    pub fn kill(&self) {
-        if let Some(id) = self.chromium {
-            let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
-        }
-    }
-
-    fn start_as(emulated: Value) -> Browser {
-        Browser::start_in(emulated, None)
-    }
-
-    fn start_in(emulated: Value, kept: Option<&std::path::Path>) -> Browser {
-        let port = TcpListener::bind("127.0.0.1:0")
-            .and_then(|l| l.local_addr())
-            .expect("a free port")
-            .port();
-        let driver = Command::new("chromedriver")
-            .arg(format!("--port={port}"))
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect(
-                "chromedriver is missing: run `cargo xtask test`, which installs it or says how",
-            );
-        let own = std::env::temp_dir().join(format!("offsquare-browser-{port}"));
-        let profile = kept.map_or(own, std::path::Path::to_path_buf);
-        let mut browser = Browser {
-            driver,
-            port,
-            session: String::new(),
-            chromium: None,
-            profile: profile.clone(),
-            keeps_profile: kept.is_some(),
-        };
-        let until = Instant::now() + Duration::from_secs(20);
-        while TcpStream::connect(("127.0.0.1", port)).is_err() {
-            assert!(Instant::now() < until, "chromedriver did not start");
-            std::thread::sleep(Duration::from_millis(50));
-        }
-        let user_data = format!("--user-data-dir={}", profile.display());
-        let mut options = json!({
-            "args": ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-                "--disable-background-networking", "--disable-component-update", "--disable-sync", user_data],
-        });
-        if !emulated.is_null() {
-            options["mobileEmulation"] = emulated;
-        }
-        let reply = browser.call(
-            "POST",
-            "/session",
-            &json!({"capabilities": {"alwaysMatch": {
-                "browserName": "chrome",
-                // A busy machine is no failure of the app.
-                "timeouts": {"script": 120_000},
-                "goog:loggingPrefs": {"browser": "ALL"},
-                "goog:chromeOptions": options
-            }}}),
-        );
-        browser.chromium = reply["capabilities"]["goog:processID"].as_u64();
-        browser.session = reply["sessionId"].as_str().expect("a session").to_owned();
+    /// Firefox, as narrow as a phone.
+    #[cfg(feature = "firefox")]
+    pub fn start_firefox() -> Browser {
+        let browser = Browser { engine: Engine::Firefox(Firefox::start()) };
+        browser.screen(360, 740);
         browser
     }
 
-    fn call(&self, method: &str, path: &str, body: &Value) -> Value {
-        let mut stream =
-            TcpStream::connect(("127.0.0.1", self.port)).expect("chromedriver answers");
-        let body = if body.is_null() { String::new() } else { body.to_string() };
-        write!(
-            stream,
-            "{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
-            self.port,
-            body.len()
-        )
-        .expect("chromedriver listens");
-        // The driver keeps the connection open: the answer ends where its length says.
-        let mut lines = BufReader::new(stream);
-        let mut length = 0;
-        loop {
-            let mut line = String::new();
-            lines.read_line(&mut line).expect("chromedriver answers");
-            let line = line.trim().to_lowercase();
-            if let Some(n) = line.strip_prefix("content-length:") {
-                length = n.trim().parse().expect("a length");
-            }
-            if line.is_empty() {
-                break;
-            }
-        }
-        let mut raw = vec![0; length];
-        lines.read_exact(&mut raw).expect("chromedriver answers");
-        let body = String::from_utf8_lossy(&raw);
-        let reply: Value = serde_json::from_str(&body).expect("a JSON answer");
-        let value = reply["value"].clone();
-        assert!(value.get("error").is_none(), "{method} {path}: {value}");
-        value
-    }
-
     fn ask(&self, method: &str, path: &str, body: &Value) -> Value {
-        self.call(method, &format!("/session/{}{path}", self.session), body)
+        match &self.engine {
+            Engine::Chromium(chromium) => chromium.ask(method, path, body),
+            #[cfg(feature = "firefox")]
+            Engine::Firefox(firefox) => firefox.ask(method, path, body),
+        }
     }
 
-    /// The browser's own process.
+    /// The process of a Chromium.
     pub fn process(&self) -> Option<u64> {
-        self.chromium
+        match &self.engine {
+            Engine::Chromium(chromium) => chromium.process(),
+            #[cfg(feature = "firefox")]
+            Engine::Firefox(_) => None,
+        }
     }
 
     pub fn go(&self, url: &str) {
         self.ask("POST", "/url", &json!({ "url": url }));
     }
 
-    /// A command of the DevTools protocol to the page.
+    /// A command of the DevTools protocol to a Chromium's page.
     pub fn devtools(&self, cmd: &str, params: Value) -> Value {
         self.ask("POST", "/goog/cdp/execute", &json!({"cmd": cmd, "params": params}))
     }
@@ -181,6 +107,10 @@ impl Browser {
     }
 
     fn screen_as(&self, width: u32, height: u32, mobile: bool) {
+        #[cfg(feature = "firefox")]
+        if let Engine::Firefox(firefox) = &self.engine {
+            return firefox.screen(width, height);
+        }
         self.devtools(
             "Emulation.setDeviceMetricsOverride",
             json!({"width": width, "height": height, "deviceScaleFactor": 2, "mobile": mobile}),
@@ -189,6 +119,10 @@ impl Browser {
 
     /// What the system prefers: `light` or `dark`.
     pub fn light(&self, scheme: &str) {
+        #[cfg(feature = "firefox")]
+        if let Engine::Firefox(firefox) = &self.engine {
+            return firefox.light(scheme);
+        }
         self.media("prefers-color-scheme", scheme);
     }
 
@@ -261,8 +195,17 @@ impl Browser {
         self.ask(
             "POST",
             "/actions",
-            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": "touch"}, "actions": actions}]}),
+            &json!({"actions": [{"type": "pointer", "id": "thumb", "parameters": {"pointerType": self.pointer()}, "actions": actions}]}),
         );
+    }
+
+    /// What taps: Firefox on a desk makes no click of a finger.
+    fn pointer(&self) -> &'static str {
+        match &self.engine {
+            Engine::Chromium(_) => "touch",
+            #[cfg(feature = "firefox")]
+            Engine::Firefox(_) => "mouse",
+        }
     }
 
     /// Types on a real keyboard.
@@ -325,39 +268,5 @@ impl Browser {
             .filter(|l| l["level"] == "SEVERE" || l["level"] == "WARNING")
             .map(|l| l["message"].to_string())
             .collect()
-    }
-}
-
-impl Drop for Browser {
-    fn drop(&mut self) {
-        if !self.session.is_empty() {
-            // The driver is killed next, whatever it answers.
-            let _ = TcpStream::connect(("127.0.0.1", self.port)).and_then(|mut s| {
-                write!(
-                    s,
-                    "DELETE /session/{} HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n",
-                    self.session
-                )?;
-                s.read(&mut [0; 64])
-            });
-        }
-        let _ = self.driver.kill();
-        let _ = self.driver.wait();
-        // A busy browser can outlive its driver.
-        if let Some(id) = self.chromium {
-            let until = Instant::now() + Duration::from_secs(3);
-            // One that has ended and waits to be counted has no command line.
-            let alive =
-                || std::fs::read(format!("/proc/{id}/cmdline")).is_ok_and(|line| !line.is_empty());
-            while alive() && Instant::now() < until {
-                std::thread::sleep(Duration::from_millis(20));
-            }
-            if alive() {
-                let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
-            }
-        }
-        if !self.keeps_profile {
-            let _ = std::fs::remove_dir_all(&self.profile);
-        }
     }
 }

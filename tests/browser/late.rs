@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 const WORK: &str = "split_work-";
 const MORE: &str = "split_more-";
-const MISSING: &str = "return document.querySelector('[data-test=missing]') !== null";
+pub const MISSING: &str = "return document.querySelector('[data-test=missing]') !== null";
 const CARD: &str = "return document.body.textContent.includes('All figures')";
 
 /// The name of the one file that starts so.
@@ -19,7 +19,7 @@ fn named(files: &Files, start: &str) -> String {
     found[0].clone()
 }
 
-fn without(start: &str) -> Files {
+pub fn without(start: &str) -> Files {
     let mut files = dist();
     files.remove(&named(&files, start));
     files

@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod gauge;
 mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
@@ -11,6 +12,7 @@ mod jobs;
 mod keeping;
 mod kept;
 mod late;
+mod others;
 mod parity;
 mod parts;
 mod pieces;
@@ -18,9 +20,11 @@ mod places;
 mod planner;
 mod print;
 mod room;
+mod saw;
 mod screens;
 mod update;
 mod whole;
+mod yard;
 
 use offsquare_tests::driver::{self, Browser};
 use offsquare_tests::site::{self, Files, Site};

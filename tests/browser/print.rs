@@ -25,7 +25,7 @@ const LOOK: &str = "
     const folded = [...document.querySelectorAll('details')].filter(d => !d.open).map(name);
     const count = s => all.filter(e => e.matches(s)).length;
     const found = {over, taps, folded, wide: document.documentElement.scrollWidth - innerWidth,
-        cuts: count('.cuts li'), boards: count('.slide svg'), orders: count('[data-test=order]'), words: document.body.innerText.length,
+        cuts: count('.cuts li'), boards: count('.board-rows svg'), orders: count('[data-test=order]'), words: document.body.innerText.length,
         ground: getComputedStyle(document.body).backgroundColor, color: getComputedStyle(document.body).color};
     dispatchEvent(new Event('afterprint'));
     found.unfolded = document.querySelectorAll('[data-unfolded]').length;

@@ -1,7 +1,7 @@
 //! Whole pieces by touch: one is started, sized on its drawing, turned, taken apart and added; offline.
 
 use crate::{STARTED, dist, visit};
-use offsquare_cuts::layouts::Detail;
+use offsquare_cuts::layouts::{Detail, Layout};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
 use offsquare_units::{Length, Style, Unit, print_length};
@@ -13,7 +13,7 @@ const DRAWN: &str = "return document.querySelector('.whole [data-field=overall_h
 /// The stand of that overall height as it is solved natively: its parts' names, counts and lengths.
 fn stand(overall: f64) -> Vec<(String, u32, String)> {
     let pattern = patterns::find("post_stand").expect("a stand");
-    let mut inputs = pattern.forms()[0].start_inputs(false);
+    let mut inputs = pattern.forms[0].start_inputs(false);
     inputs.set("overall_height", offsquare_cuts::inputs::Value::Length(Length(overall)));
     let solution = pattern.solve(&inputs, Detail::Full).solutions.remove(0);
     let length = |l| print_length(l, &Style::default()).to_string();

@@ -146,7 +146,8 @@ fn any_end_board_is_planned_as_its_outline_and_all_of_its_slopes_are_cut() {
                 assert!((gap - 0.125).abs() < 1e-9, "{what}: {gap}");
             }
         }
-        let cuts = order(job, &found.boards, &[], false);
+        let each: Vec<Vec<usize>> = (0..found.boards.len()).map(|b| vec![b]).collect();
+        let cuts = order(job, &found.boards, &each, false);
         let on_blanks = cuts.cuts.iter().filter(|c| c.nth.is_some());
         // A side that flares over its shoulder leaves no square end: its upright edge is a cut, too.
         let flares = [left, right].iter().filter(|i| **i < 0.0).count();
@@ -178,7 +179,8 @@ fn a_pointed_brace_is_a_square_blank_with_four_cuts() {
     let PlanAnswer::Plan(found) = plan(instance) else { panic!("a plan") };
     let placed = &found.boards[0].parts;
     assert!((placed[1].x - placed[0].x - 30f64.hypot(44.0) - 0.125).abs() < 1e-9);
-    let cuts = order(job, &found.boards, &[], false);
+    let each: Vec<Vec<usize>> = (0..found.boards.len()).map(|b| vec![b]).collect();
+    let cuts = order(job, &found.boards, &each, false);
     assert_eq!(cuts.cuts.iter().filter(|c| c.nth.is_some()).count(), 8);
     assert_eq!(cuts.saw_changes, 2);
 }

@@ -10,6 +10,7 @@ use offsquare_work::cutlist::{
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
 use serde_json::json;
+use std::collections::BTreeSet;
 
 pub const KERF: Length = Length(0.125);
 
@@ -262,10 +263,12 @@ fn a_kept_board_is_held_until_its_part_changes() {
     // The order of cuts goes over all boards: no part is as long as its board, so each takes a cut.
     let shown = &Summary::of(&jobs, &planned, false, &r, &entries).shown[0];
     assert!(boards.len() > 1);
-    for (i, board) in boards.iter().enumerate() {
-        let cuts = shown.order.cuts.iter().filter(|c| c.board == i).count();
-        assert!(cuts >= board.parts.len(), "board {i}: {cuts} cuts");
+    for alike in &shown.lying {
+        let cuts = shown.order.cuts.iter().filter(|c| c.board == alike.members[0]).count();
+        assert!(cuts >= alike.cut.parts.len(), "board {}: {cuts} cuts", alike.number);
     }
+    let members = shown.lying.iter().flat_map(|l| l.members.iter().copied());
+    assert_eq!(members.collect::<BTreeSet<usize>>().len(), boards.len());
     assert!(shown.order.cuts.iter().all(|c| c.board < boards.len()));
     assert!(planned.bound(&jobs) <= planned.money(&jobs, false));
     // Nothing on the kept board may change unsaid.

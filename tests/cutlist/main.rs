@@ -10,3 +10,4 @@ mod prices;
 mod ripped;
 mod sheets;
 mod stored;
+mod yard;

@@ -261,7 +261,7 @@ fn any_parts_stop_block_is_the_saw_cards() {
             })
             .collect();
         let boards = vec![CutBoard { parts, ..CutBoard::default() }];
-        let order = order(job, &boards, &[], false);
+        let order = order(job, &boards, &[vec![0]], false);
         let shown = ShownPlan { boards, order, ..ShownPlan::default() };
         let figure = say!(card).render(&Style::default());
         for step in order_lines(job, &shown, list, &saw) {

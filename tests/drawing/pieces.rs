@@ -3,7 +3,7 @@
 use crate::labels::{apart, legible, sizes};
 use crate::solids::{Eye, hits};
 use offsquare_cuts::inputs::Inputs;
-use offsquare_cuts::layouts::{Detail, Solution};
+use offsquare_cuts::layouts::{Detail, Layout, Solution};
 use offsquare_geometry::scene::{Item, Role, Scene, Source};
 use offsquare_geometry::{Body, Point, Point3};
 use offsquare_paper::drawing::{Assembled, Mark, View, lay_out, plain};
@@ -15,9 +15,9 @@ use offsquare_work::patterns::{self, Pattern};
 const FRAMES: [(f64, f64); 2] = [(360.0, 345.0), (320.0, 270.0)];
 
 /// Each pattern as it starts, and with its sizes, choices and counts at random: those that can be made.
-fn each_piece(random: usize, mut with: impl FnMut(&dyn Pattern, &Inputs, Solution)) {
+fn each_piece(random: usize, mut with: impl FnMut(&Pattern, &Inputs, Solution)) {
     for (n, pattern) in patterns::all().iter().enumerate() {
-        let form = &pattern.forms()[0];
+        let form = &pattern.forms[0];
         let mut dice = Dice(500 + n as u64);
         for k in 0..=random {
             let metric = k % 2 == 1;
@@ -36,7 +36,7 @@ fn each_piece(random: usize, mut with: impl FnMut(&dyn Pattern, &Inputs, Solutio
 fn every_size_of_a_piece_stands_beside_it_and_is_tapped() {
     let (mut pieces, mut shown) = (0, 0);
     each_piece(40, |pattern, inputs, solution| {
-        let what = format!("{} {inputs:?}", pattern.id());
+        let what = format!("{} {inputs:?}", pattern.id);
         let scene = Assembled::of(&solution).seen(View::CORNER, false);
         let wanted: Vec<Source> = solution.spans.iter().map(|s| s.source).collect();
         assert!(!wanted.is_empty() && wanted.len() <= 8, "{what}");
@@ -87,7 +87,7 @@ fn no_dimension_line_runs_over_the_piece() {
                 };
                 let over = corners.iter().map(left).map(|d| if *row > 0 { d } else { -d });
                 let over = over.fold(f64::NEG_INFINITY, f64::max);
-                assert!(over < 1e-6, "{} {item:?}: {over}", pattern.id());
+                assert!(over < 1e-6, "{} {item:?}: {over}", pattern.id);
                 lines += 1;
             }
         }
@@ -137,7 +137,7 @@ fn a_tap_takes_the_part_that_is_nearest_to_the_eye() {
                 let far = all.iter().map(|h| h.0).fold(f64::NEG_INFINITY, f64::max);
                 // The end of a peg is flush with its board, whose hole is taken for wood: the peg is meant.
                 let nearest = all.iter().filter(|h| h.0 > far - 1e-6).map(|h| h.1).max();
-                assert_eq!(piece.part_at(view, false, p, 0.0), nearest, "{} {p:?}", pattern.id());
+                assert_eq!(piece.part_at(view, false, p, 0.0), nearest, "{} {p:?}", pattern.id);
                 met += usize::from(nearest.is_some());
                 missed += usize::from(nearest.is_none());
             }
@@ -150,7 +150,7 @@ fn a_tap_takes_the_part_that_is_nearest_to_the_eye() {
 #[test]
 fn a_tap_close_beside_a_part_takes_it() {
     let stand = patterns::find("holed_beam").expect("a beam");
-    let inputs = stand.forms()[0].start_inputs(false);
+    let inputs = stand.forms[0].start_inputs(false);
     let solution = stand.solve(&inputs, Detail::Full).solutions.remove(0);
     let piece = Assembled::of(&solution);
     let eye = Eye::of(View::FRONT);
@@ -166,13 +166,13 @@ fn moved_apart_every_part_has_its_name() {
         let scene = Assembled::of(&solution).seen(View::CORNER, true);
         assert_eq!(sizes(&scene), [], "sizes are not true apart");
         let drawing = lay_out(&scene, 360.0, 345.0, &Style::default());
-        legible(&drawing, (360.0, 345.0), pattern.id());
+        legible(&drawing, (360.0, 345.0), pattern.id);
         for part in &solution.parts {
             let named = |m: &Mark| match m {
                 Mark::Text { runs, .. } => plain(runs).starts_with(&*part.name.to_string()),
                 _ => false,
             };
-            assert!(drawing.marks.iter().any(named), "{}: {}", pattern.id(), part.name);
+            assert!(drawing.marks.iter().any(named), "{}: {}", pattern.id, part.name);
         }
     });
 }
@@ -199,7 +199,7 @@ fn edges_behind_other_parts_are_hidden() {
                 let met = triangles.iter().filter_map(|(_, t)| hits(p, eye.toward, *t));
                 let hidden = met.into_iter().any(|d| d > far);
                 let role = if hidden { Role::Hidden } else { Role::Stock };
-                assert!(eye.shows(&scene, role, p), "{}: {p:?} {role:?}", pattern.id());
+                assert!(eye.shows(&scene, role, p), "{}: {p:?} {role:?}", pattern.id);
                 seen += usize::from(!hidden);
                 behind += usize::from(hidden);
             }
@@ -213,7 +213,7 @@ fn edges_behind_other_parts_are_hidden() {
 #[test]
 fn a_hole_shows_its_rims() {
     let beam = patterns::find("holed_beam").expect("a beam");
-    let inputs = beam.forms()[0].start_inputs(false);
+    let inputs = beam.forms[0].start_inputs(false);
     let solution = beam.solve(&inputs, Detail::Full).solutions.remove(0);
     let scene = Assembled::of(&solution).seen(View { turn: Angle(1e-7), tilt: Angle(0.0) }, false);
     let holes = &solution.members[0].holes;

@@ -1,8 +1,8 @@
 //! Tables of the trade against the published figures (REFERENCES.md 2.1, 2.5, 6.5, 7.2).
 
 use offsquare_cuts::facts::{
-    A4, Caution, DRESSED_THICKNESS, DRESSED_WIDTH, LETTER, PLYWOOD, caution, caution_source,
-    dressed,
+    A4, Caution, DRESSED_THICKNESS, DRESSED_WIDTH, LETTER, PLYWOOD, YARD_FEET, YARD_METERS,
+    YARD_MM, caution, caution_source, dressed, yard_lengths, yard_sections,
 };
 use offsquare_units::Length;
 
@@ -20,6 +20,32 @@ fn nominal_sizes_are_what_the_standard_says() {
         assert_eq!(dressed(t, w), Some((Length(thick), Length(wide))));
     }
     assert_eq!(dressed(2.0, 4.5), None);
+}
+
+/// Every section that a yard is said to have is one of PS 20's rows; metric ones and lengths as they are listed, with their
+/// source named.
+#[test]
+fn a_yards_usual_sections_are_in_the_standard() {
+    let sections = yard_sections(false);
+    assert_eq!(sections.len(), 18);
+    for s in &sections {
+        let (t, w) = s.nominal.expect("a nominal size");
+        assert_eq!(dressed(t, w), Some((s.thickness, s.width)));
+    }
+    let in_mm = |l: Length| (l.as_mm() * 1e6).round() / 1e6;
+    let sections: Vec<(f64, f64)> =
+        yard_sections(true).iter().map(|s| (in_mm(s.thickness), in_mm(s.width))).collect();
+    // Sizes that Nordic yards are known to plane to.
+    for known in [(21.0, 95.0), (28.0, 95.0), (28.0, 120.0), (45.0, 95.0), (45.0, 145.0)] {
+        assert!(sections.contains(&known), "{known:?}");
+    }
+    // Retail lengths of 6 to 16 ft; trade lengths in meters.
+    assert_eq!(yard_lengths(false).iter().map(|l| l.0 / 12.0).collect::<Vec<_>>(), YARD_FEET.value);
+    let meters: Vec<f64> = yard_lengths(true).iter().map(|l| in_mm(*l) / 1000.0).collect();
+    assert_eq!(meters, YARD_METERS.value);
+    for title in [YARD_FEET.source.title, YARD_METERS.source.title, YARD_MM.source.title] {
+        assert!(!title.is_empty());
+    }
 }
 
 /// The rule stated with the table: dry width 1/2 in under nominal up to 7 in, 3/4 in under from 8 in.

@@ -61,20 +61,20 @@ fn every_answer_of_the_case_tables_stands_on_the_page() {
 }
 
 /// A pattern's random sizes, and the rest of a request that brings every answer.
-fn piece_request(pattern: &dyn patterns::Pattern, dice: &mut Dice) -> Value {
+fn piece_request(pattern: &patterns::Pattern, dice: &mut Dice) -> Value {
     let mut sizes = Map::new();
-    for field in pattern.forms()[0].fields {
+    for field in pattern.forms[0].fields {
         if let Some(value) = dice.value(field, 1.25) {
             sizes.insert(field.key.to_owned(), value);
         }
     }
     let wood: Map<String, Value> = pattern
-        .sticks()
+        .sticks
         .iter()
         .map(|s| (s.name.to_owned(), json!({"species": "white_oak"})))
         .collect();
     json!({
-        "unit": "in", "pattern": pattern.id(), "sizes": sizes, "stock": wood,
+        "unit": "in", "pattern": pattern.id, "sizes": sizes, "stock": wood,
         "price": {
             "batch": 3, "wood": {"bought": 4000, "kept": 300}, "rate": 2500, "stall": 3000,
             "hardware": [{"name": "screws", "per_piece": 8, "pack": 50, "pack_price": 400}],
@@ -107,8 +107,8 @@ fn every_key_of_a_piece_stands_on_the_page() {
     let door = door.split("\n## ").next().expect("its end");
     let mut told: BTreeSet<String> = piece::request_keys().map(str::to_owned).collect();
     for (n, pattern) in patterns::all().iter().enumerate() {
-        let form = &pattern.forms()[0];
-        let mut known: BTreeSet<String> = keys::answers(*pattern).into_iter().collect();
+        let form = &pattern.forms[0];
+        let mut known: BTreeSet<String> = keys::answers(&pattern.layout).into_iter().collect();
         known.extend(form.fields.iter().map(|f| f.key.to_owned()));
         let mut dice = Dice(500 + n as u64);
         let mut made = 0;
@@ -118,7 +118,7 @@ fn every_key_of_a_piece_stands_on_the_page() {
             let mut sizes = BTreeSet::new();
             paths("", &answer["sizes"], &mut sizes);
             let unknown: Vec<&String> = sizes.difference(&known).collect();
-            assert!(unknown.is_empty(), "{}: not on the page: {unknown:?}", pattern.id());
+            assert!(unknown.is_empty(), "{}: not on the page: {unknown:?}", pattern.id);
             for (key, v) in answer.as_object().expect("an answer") {
                 told.insert(key.clone());
                 // Sizes are the pattern's own; problems are the solve door's.
@@ -127,7 +127,7 @@ fn every_key_of_a_piece_stands_on_the_page() {
                 }
             }
         }
-        assert!(made > 0, "{}", pattern.id());
+        assert!(made > 0, "{}", pattern.id);
     }
     let missing: Vec<&String> = told.iter().filter(|k| !named(door, k)).collect();
     assert!(missing.is_empty(), "not told of the piece's door: {missing:?}");

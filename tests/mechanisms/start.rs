@@ -175,9 +175,9 @@ fn a_full_list_and_a_full_rack_say_so() {
         assert_eq!(work.parts.len(), MOST_PARTS);
     }
     while work.rack.no_stock().is_none() {
-        work.apply(WorkEdit::AddStock, &shop);
+        work.apply(WorkEdit::AddStock { of: None, wood: String::new() }, &shop);
     }
-    work.apply(WorkEdit::AddStock, &shop);
+    work.apply(WorkEdit::AddStock { of: None, wood: String::new() }, &shop);
     assert_eq!(work.rack.stocks.len(), MOST_STOCKS);
     while work.rack.no_row().is_none() {
         work.apply(WorkEdit::AddOwned(1), &shop);

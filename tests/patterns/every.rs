@@ -1,7 +1,7 @@
 //! Over every pattern: random sizes, both units, two runs, and sizes that cannot be.
 
 use crate::checks::{apart_and_touching, check, random_request};
-use offsquare_cuts::layouts::Detail;
+use offsquare_cuts::layouts::{Detail, Layout};
 use offsquare_tests::dice::Dice;
 use offsquare_work::patterns;
 use offsquare_work::solved::PiecePart;
@@ -17,10 +17,10 @@ fn every_patterns_id_is_known_before_it_comes() {
 fn every_pattern_starts_solved_in_both_units() {
     for pattern in patterns::all() {
         for unit in ["in", "mm"] {
-            let request = json!({"unit": unit, "pattern": pattern.id()});
-            assert!(check(&request), "{} in {unit}", pattern.id());
+            let request = json!({"unit": unit, "pattern": pattern.id});
+            assert!(check(&request), "{} in {unit}", pattern.id);
             let answer = offsquare_door::piece::piece_value(&request);
-            assert_eq!(answer["problems"], json!([]), "{} in {unit}", pattern.id());
+            assert_eq!(answer["problems"], json!([]), "{} in {unit}", pattern.id);
         }
     }
 }
@@ -36,14 +36,14 @@ fn three_hundred_random_pieces_of_each_pattern_go_together() {
                 random_request(*pattern, &mut dice, if k % 3 == 0 { 2.5 } else { 1.25 }, false);
             made += usize::from(check(&request));
         }
-        assert!(made > 75, "{}: only {made} of 300 can be made", pattern.id());
+        assert!(made > 75, "{}: only {made} of 300 can be made", pattern.id);
     }
 }
 
 #[test]
 fn parts_touch_and_do_not_overlap() {
     for (n, pattern) in patterns::all().iter().enumerate() {
-        let form = &pattern.forms()[0];
+        let form = &pattern.forms[0];
         let mut dice = Dice(100 + n as u64);
         for k in 0..60 {
             let spread = if k % 3 == 0 { 2.5 } else { 1.25 };
@@ -52,8 +52,10 @@ fn parts_touch_and_do_not_overlap() {
             for solution in pattern.solve(&inputs, Detail::Full).solutions {
                 let members = &solution.members;
                 assert_eq!(members.len(), solution.parts.len());
-                let Some((low, high)) = offsquare_cuts::assembly::extent(members) else {
-                    panic!("{} stands nowhere", pattern.id());
+                let Some((low, high)) =
+                    offsquare_cuts::assembly::extent(members.iter().flat_map(|m| &m.bodies))
+                else {
+                    panic!("{} stands nowhere", pattern.id);
                 };
                 let over = high - low;
                 assert!(low.z.abs() < 1e-9 * over.length() || low.y < -1e-9, "stands on the floor");
@@ -68,7 +70,7 @@ fn parts_touch_and_do_not_overlap() {
 fn a_part_without_an_outline_holds_the_same_lying_and_standing() {
     let mut compared = 0;
     for (n, pattern) in patterns::all().iter().enumerate() {
-        let form = &pattern.forms()[0];
+        let form = &pattern.forms[0];
         let mut dice = Dice(400 + n as u64);
         for _ in 0..20 {
             let inputs = dice.inputs(form, false, 1.25);
@@ -100,7 +102,7 @@ fn millimeters_and_inches_answer_alike() {
             let inches = random_request(*pattern, &mut dice, 1.25, true);
             let mut mm = inches.clone();
             mm["unit"] = json!("mm");
-            for field in pattern.forms()[0].fields {
+            for field in pattern.forms[0].fields {
                 if matches!(field.kind, offsquare_cuts::inputs::Kind::Length(_)) {
                     mm["sizes"][field.key] =
                         json!(inches["sizes"][field.key].as_f64().unwrap() * 25.4);
@@ -123,7 +125,7 @@ fn millimeters_and_inches_answer_alike() {
                 }
             }
         }
-        assert!(compared > 0, "{}", pattern.id());
+        assert!(compared > 0, "{}", pattern.id);
     }
 }
 

@@ -7,6 +7,7 @@ mod door;
 mod drop_front_rack;
 mod every;
 mod in_rows;
+mod overrides;
 mod pieces;
 mod run;
 mod run_by_hand;

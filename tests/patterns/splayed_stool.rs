@@ -1,7 +1,7 @@
 //! A stool measured where it stands: feet, legs under the top, stretchers on the legs' faces.
 
 use crate::checks::{random_request, solid_of};
-use offsquare_cuts::layouts::Detail;
+use offsquare_cuts::layouts::{Detail, Layout};
 use offsquare_door::piece::piece_value;
 use offsquare_geometry::{Body, Point3, Solid};
 use offsquare_tests::dice::Dice;
@@ -230,7 +230,7 @@ fn what_cannot_be_is_refused_with_the_size_that_would_just_do() {
 #[test]
 fn stretchers_all_around_touch_at_the_limit() {
     let pattern = patterns::find("splayed_stool").unwrap();
-    let form = &pattern.forms()[0];
+    let form = &pattern.forms[0];
     let length = |l: f64| offsquare_cuts::inputs::Value::Length(offsquare_units::Length(l));
     let mut seen = 0;
     for (wide, deep, away) in

@@ -1,5 +1,6 @@
 //! Pieces: what belongs to them, planned together, their patterns and overrides, variants, old files.
 
+mod examples;
 mod overrides;
 mod stored;
 mod together;
@@ -14,8 +15,8 @@ use offsquare_work::rack::{Rack, Sold, Stock};
 
 /// A pattern with some of its sizes typed, in inches.
 fn pattern(id: &str, sizes: &[(&str, &str)]) -> Draft {
-    let layout = patterns::find(id).expect("a pattern");
-    let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    let pattern = patterns::find(id).expect("a pattern");
+    let mut draft = Draft::fresh(&pattern.layout, &pattern.forms[0], Unit::Inch);
     for (key, text) in sizes {
         draft.set(key, text, Unit::Inch);
     }

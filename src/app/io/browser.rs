@@ -119,6 +119,67 @@ pub fn focused() -> Option<HtmlElement> {
     document()?.active_element()?.dyn_into().ok()
 }
 
+/// The text field that has the focus.
+pub fn focused_input() -> Option<HtmlInputElement> {
+    focused()?.dyn_into().ok()
+}
+
+/// The field with the focus gives it up.
+pub fn leave_field() {
+    if let Some(input) = focused_input() {
+        // An element that is gone has none.
+        let _ = input.blur();
+    }
+}
+
+/// The focus goes to the text field that follows in reading order, all of its text selected; after the last one to none.
+pub fn focus_next(input: &HtmlInputElement) {
+    let all = document().and_then(|d| d.query_selector_all("main input[type=text]").ok());
+    let Some(all) = all else { return };
+    let fields = (0..all.length()).filter_map(|i| all.item(i)?.dyn_into::<HtmlInputElement>().ok());
+    // What is folded away is nowhere on the page.
+    let mut seen = fields.filter(|f| f == input || f.offset_parent().is_some());
+    let next = seen.find(|f| f == input).and_then(|_| seen.next());
+    match next {
+        Some(next) => {
+            let _ = next.focus();
+            next.select();
+        }
+        None => leave_field(),
+    }
+}
+
+/// No keyboard of the phone comes up for the fields that have our own keypad.
+pub fn hold_keyboard() {
+    let all = document().and_then(|d| d.query_selector_all("[data-pad]:not([inputmode])").ok());
+    let Some(all) = all else { return };
+    for input in (0..all.length()).filter_map(|i| all.item(i)?.dyn_into::<HtmlInputElement>().ok())
+    {
+        // An attribute name of ours is always valid.
+        let _ = input.set_attribute("inputmode", "none");
+    }
+}
+
+/// The text of a field was changed for the one who types: told as typing is.
+pub fn tell_typed(input: &HtmlInputElement) {
+    let how = web_sys::InputEventInit::new();
+    how.set_bubbles(true);
+    if let Ok(event) = web_sys::InputEvent::new_with_event_init_dict("input", &how) {
+        // Nobody holds back what has been typed.
+        let _ = input.dispatch_event(&event);
+    }
+}
+
+/// Scrolls a field into the upper half of the window, where it is not there.
+pub fn lift(input: &HtmlInputElement) {
+    let Some(w) = window() else { return };
+    let height = w.inner_height().ok().and_then(|h| h.as_f64()).unwrap_or_default();
+    let low = input.get_bounding_client_rect().bottom() - 0.45 * height;
+    if low > 0.0 {
+        w.scroll_by_with_x_and_y(0.0, low);
+    }
+}
+
 /// Whether anything on the page has the focus.
 pub fn has_focus() -> bool {
     focused().is_some_and(|element| element.tag_name() != "BODY")
@@ -176,6 +237,16 @@ pub fn is_wide() -> bool {
 /// Calls back on every event of that name on the window, while the listener is kept.
 pub fn on_window(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
     Some(EventListener::new(&window()?.into(), event, move |_| heard()))
+}
+
+/// The same of the page.
+pub fn on_page(event: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
+    Some(EventListener::new(&document()?.into(), event, move |_| heard()))
+}
+
+/// Whether the page is in sight.
+pub fn is_seen() -> bool {
+    document().is_some_and(|d| d.visibility_state() == web_sys::VisibilityState::Visible)
 }
 
 /// Hears of an element's sizes while it is kept.

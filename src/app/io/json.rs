@@ -50,7 +50,7 @@ pub fn open_with(text: &str) -> (Opened, Vec<(String, Picture)>) {
         return (open(text), Vec::new());
     };
     // A plain object lets go of any member.
-    let _ = Reflect::delete_property(whole.unchecked_ref(), &key);
+    let _ = Reflect::delete_property(whole.unchecked_ref::<js_sys::Object>(), &key);
     let rest = JSON::stringify(&whole).ok().and_then(|text| text.as_string());
     let mut opened = open(&rest.unwrap_or_default());
     let all: Vec<_> = pictures.iter().filter_map(|p| picture(&p)).collect();

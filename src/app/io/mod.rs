@@ -1,7 +1,9 @@
 //! Everything outside the app, each behind a small door: storage, files, clock, the service worker, the
 //! planner's worker.
 
+pub mod awake;
 pub mod browser;
+pub mod display;
 pub mod files;
 pub mod json;
 pub mod keeping;
@@ -11,6 +13,7 @@ pub mod planning;
 pub mod printing;
 mod shelf;
 pub mod shelving;
+pub mod speech;
 pub mod storage;
 pub mod taps;
 pub mod updates;

@@ -24,6 +24,7 @@ pub trait Pictures {
     /// None where there is none of that id.
     async fn get(&self, id: &str) -> Result<Option<Picture>, Trouble>;
     /// What is not there is removed already.
+    #[allow(dead_code)]
     async fn remove(&self, id: &str) -> Result<(), Trouble>;
     /// The ids of all, in their order as texts.
     async fn ids(&self) -> Result<Vec<String>, Trouble>;

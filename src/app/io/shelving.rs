@@ -146,7 +146,7 @@ impl Shelving {
                 }
                 // What is made meanwhile must not be taken for what was made before.
                 let ids = Ids(locks::by_chance(Ids::TABS).number);
-                bench.work.ids = ids;
+                bench.work.set_ids(ids);
                 self.keeper.set_bench(Rc::new(bench.clone()));
                 (self.tell)(News::Read { bench, history: History::default(), ids });
                 let (keeper, tell) = (self.keeper.clone(), self.tell.clone());

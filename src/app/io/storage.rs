@@ -32,6 +32,12 @@ pub const BENCH: &str = "offsquare.bench";
 /// Set while a layout is being solved: found at start, it tells that the last run died of it.
 pub const SOLVING: &str = "offsquare.solving";
 
+/// The layout of that id is solved from here on, until [`SOLVING`] is removed.
+pub fn solves(id: &str) {
+    // It stays behind only if solving ends the run; a full storage loses this guard, nothing else.
+    let _ = Device.write(SOLVING, id);
+}
+
 /// The browser's own storage.
 pub struct Device;
 

@@ -8,5 +8,6 @@ pub mod layout;
 pub mod parts;
 pub mod piece;
 pub mod rack;
+pub mod saw;
 pub mod shop;
 pub mod work;

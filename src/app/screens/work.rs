@@ -3,11 +3,15 @@
 use super::boards::BoardsPage;
 use super::parts::PartsPage;
 use super::piece::{about, piece_page};
-use super::rack::rack_page;
+use super::rack::RackPage;
+use super::saw::{SawPage, gauge_of_cut};
 use super::shop::{save, shop_page};
 use crate::io::keeping::{Keeper, Tell};
 use crate::io::shelving;
-use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived, sender};
+use crate::state::{DESK, Desk, Dispatch, Face, Route, Store, arrived};
+use crate::widgets::dock::Dock;
+use offsquare_cuts::parts::{Cut, Part};
+use offsquare_work::piece::Shop;
 use offsquare_work::save::Bench;
 use std::cell::Cell;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -16,12 +20,22 @@ use yew::prelude::*;
 struct Door {
     page: fn(&Store, &Dispatch) -> Html,
     about: fn(&Store, u32, &Dispatch) -> Html,
+    keypad: fn(&Store) -> Html,
+    gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
     desk: &'static Desk,
     shelve: fn(Keeper, Tell),
     save: fn(&Bench),
 }
 
-static DOOR: Door = Door { page, about, desk: &DESK, shelve: shelving::start, save };
+static DOOR: Door = Door {
+    page,
+    about,
+    keypad: dock,
+    gauge: gauge_of_cut,
+    desk: &DESK,
+    shelve: shelving::start,
+    save,
+};
 
 thread_local! {
     static HERE: Cell<Option<&'static Door>> = const { Cell::new(None) };
@@ -66,6 +80,25 @@ pub fn save_file(bench: &Bench) {
     }
 }
 
+/// The screen as a gauge for a cut, if it is here.
+pub fn gauge_sheet(
+    shop: &Shop,
+    cut: (&Part, &Cut),
+    dispatch: &Dispatch,
+    close: Callback<()>,
+) -> Option<Html> {
+    HERE.get().map(|door| (door.gauge)(shop, cut, dispatch, close))
+}
+
+/// The keypad for the lengths that are typed on a screen, if it is here.
+pub fn keypad(store: &Store) -> Option<Html> {
+    HERE.get().map(|door| (door.keypad)(store))
+}
+
+fn dock(store: &Store) -> Html {
+    html! { <Dock key={store.route.fragment()} unit={store.bench.shop.unit} /> }
+}
+
 fn page(store: &Store, dispatch: &Dispatch) -> Html {
     let (can_undo, can_redo) = (store.can_undo(), store.can_redo());
     match store.route {
@@ -74,9 +107,14 @@ fn page(store: &Store, dispatch: &Dispatch) -> Html {
         Route::Piece(piece, Face::Parts) => html! {
             <PartsPage key={piece} dispatch={dispatch.clone()} {piece} bench={store.bench.clone()} {can_undo} {can_redo} />
         },
-        Route::Rack => rack_page(&store.bench, can_undo, can_redo, &sender(dispatch)),
+        Route::Rack => html! {
+            <RackPage dispatch={dispatch.clone()} bench={store.bench.clone()} {can_undo} {can_redo} />
+        },
         Route::Piece(piece, Face::Boards) => html! {
             <BoardsPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} />
+        },
+        Route::Piece(piece, Face::Saw) => html! {
+            <SawPage {piece} dispatch={dispatch.clone()} bench={store.bench.clone()} boards={store.boards.clone()} {can_undo} {can_redo} patterns={store.late.more} />
         },
         Route::Bench | Route::Layout(_) => html! {},
     }

@@ -2,6 +2,7 @@
 
 use crate::io::planning::{Said, Trouble};
 use offsquare_work::cutlist::{CURVE_MOST, Jobs, Planned};
+use offsquare_work::piece::{Begun, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 
@@ -38,10 +39,12 @@ impl PartialEq for Boards {
 impl Boards {
     /// Asks anew where the jobs have changed. The id of the request changes with it.
     pub fn follow(&mut self, bench: &Bench) {
-        if let Some(pieces) = self.beside {
+        // What a run has skipped comes first: it waits at the saw.
+        let open = bench.work.begun.as_ref().and_then(Begun::open_jobs);
+        if let (None, Some(pieces)) = (&open, self.beside) {
             return self.follow_beside(bench, pieces);
         }
-        let jobs = bench.work.jobs(&bench.shop);
+        let jobs = open.unwrap_or_else(|| bench.work.jobs(&bench.shop));
         if self.planned.id != 0 && jobs == *self.jobs {
             return;
         }
@@ -62,6 +65,14 @@ impl Boards {
         self.one = Rc::new(one);
         self.jobs = Rc::new(jobs);
         self.planned = Rc::new(planned);
+    }
+
+    /// What of this plan a run takes in, once it is settled.
+    pub fn taking(&self, bench: &Bench) -> Option<WorkEdit> {
+        let run = bench.work.begun.as_ref().filter(|r| r.open().is_some())?;
+        let settled = self.is_whole() && !self.planned.searches();
+        let new = settled.then(|| run.taking(&self.jobs, &self.planned))?;
+        Some(WorkEdit::Replanned(Box::new(new)))
     }
 
     fn follow_beside(&mut self, bench: &Bench, pieces: [u32; 2]) {

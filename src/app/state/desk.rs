@@ -14,6 +14,8 @@ pub struct Desk {
     pub hear: fn(&mut Boards, Said),
     /// What the planner is asked.
     pub request: fn(&Boards) -> Ask,
+    /// How a run goes on with what was planned for it; none while nothing was.
+    pub taking: fn(&Boards, &Bench) -> Option<WorkEdit>,
 }
 
 pub static DESK: Desk = Desk {
@@ -21,6 +23,7 @@ pub static DESK: Desk = Desk {
     follow: Boards::follow,
     hear: Boards::hear,
     request: |boards| boards.planned.request(&boards.jobs, boards.curve),
+    taking: Boards::taking,
 };
 
 thread_local! {

@@ -45,6 +45,12 @@ impl Store {
         taken
     }
 
+    /// All parts that follow a layout follow it anew; those whose layout has not come, when it has.
+    pub(super) fn follow_all(&mut self) {
+        self.owed = !self.late.has_layouts();
+        self.change(|bench| bench.work.follow_all(&bench.shop));
+    }
+
     /// A place that there is: a piece that has gone is its pattern again, or the bench.
     pub(super) fn settled(&self, route: Route) -> Route {
         match (route, &self.shown) {
@@ -83,9 +89,7 @@ impl Store {
     pub fn title(&self) -> String {
         let name = match self.route {
             Route::Bench => return "Offsquare".to_owned(),
-            Route::Layout(id) => {
-                patterns::asked(id).map_or_else(|| "Piece".to_owned(), |l| l.question().to_owned())
-            }
+            Route::Layout(id) => patterns::question(id).unwrap_or("Piece").to_owned(),
             Route::Piece(id, face) => {
                 let piece = self.bench.work.piece(id).map(|p| p.called()).unwrap_or_default();
                 match face {

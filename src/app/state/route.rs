@@ -3,6 +3,7 @@
 //! A sheet makes a step in the history, so that the phone's back button takes the sheet and not the screen; the keypad
 //! makes one, too.
 
+use offsquare_cuts::layouts;
 use offsquare_work::patterns;
 use offsquare_work::piece::LOOSE;
 
@@ -29,17 +30,20 @@ pub enum Face {
     Parts,
     /// What to buy and how each board is cut.
     Boards,
+    /// Cut by cut, at the saw.
+    Saw,
 }
 
 impl Face {
     /// In the order of the bar.
-    pub const ALL: [Face; 3] = [Face::Piece, Face::Parts, Face::Boards];
+    pub const ALL: [Face; 4] = [Face::Piece, Face::Parts, Face::Boards, Face::Saw];
 
     pub fn word(self) -> &'static str {
         match self {
             Face::Piece => "Piece",
             Face::Parts => "Parts",
             Face::Boards => "Boards",
+            Face::Saw => "Saw",
         }
     }
     /// For the tests of the page.
@@ -48,6 +52,7 @@ impl Face {
             Face::Piece => "face-piece",
             Face::Parts => "face-parts",
             Face::Boards => "face-boards",
+            Face::Saw => "face-saw",
         }
     }
     /// In the address.
@@ -56,6 +61,7 @@ impl Face {
             Face::Piece => "",
             Face::Parts => "parts",
             Face::Boards => "boards",
+            Face::Saw => "saw",
         }
     }
 }
@@ -75,14 +81,15 @@ impl Route {
                 let face = face(steps.next().unwrap_or_default());
                 id.zip(face).map_or(Route::Bench, |(id, face)| Route::Piece(id, face))
             }
-            name => match (face(name), patterns::asked(name)) {
-                (Some(face), _) if face != Face::Piece => Route::Piece(LOOSE, face),
-                (_, Some(l)) if !l.has_screen() => Route::Bench,
-                _ => patterns::name(name).map_or(Route::Bench, Route::Layout),
+            name => match face(name) {
+                Some(face) if face != Face::Piece => Route::Piece(LOOSE, face),
+                _ => patterns::name(name)
+                    .filter(|id| layouts::named(id).is_none_or(|n| n.has_screen))
+                    .map_or(Route::Bench, Route::Layout),
             },
         }
     }
-    /// It leads to a pattern that has not come yet.
+    /// It leads to a layout or pattern that has not come yet.
     pub fn is_to_come(self) -> bool {
         matches!(self, Route::Layout(id) if patterns::asked(id).is_none())
     }

@@ -124,8 +124,10 @@ pub struct Store {
     pub late: Late,
     /// What waits for the part that does it.
     waiting: Vec<Edit>,
-    /// An address whose sizes wait for the pattern that they are of.
+    /// An address whose sizes wait for the layout or pattern that they are of.
     visit: Option<String>,
+    /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
+    pub(super) owed: bool,
     history: History,
     /// What the newest undo step is about, so that a word typed is one step.
     topic: Option<String>,
@@ -159,6 +161,7 @@ impl Store {
             late: Late::default(),
             waiting: Vec::new(),
             visit: None,
+            owed: false,
             history: History::default(),
             topic: None,
             whole,
@@ -286,20 +289,15 @@ impl Store {
                 self.bench = bench;
             }
             // Nothing else that is shown comes from these.
-            Edit::Heard(said) => {
-                if let Some(desk) = desk() {
-                    (desk.hear)(&mut self.boards, said);
-                    if self.boards.beside.is_some() {
-                        (desk.follow)(&mut self.boards, &self.bench);
-                    }
-                }
-                return;
-            }
+            Edit::Heard(said) => return self.hear(said),
             Edit::Beside(pieces) => self.boards.beside = pieces,
             Edit::TryPlanner => return self.boards.try_again(),
             Edit::StopPlanning => return self.boards.stop(),
             Edit::Late(part, coming) => {
                 self.late.set(part, coming);
+                if self.late.has_layouts() && std::mem::take(&mut self.owed) {
+                    self.follow_all();
+                }
                 self.go_on();
                 let visit = self.visit.take_if(|_| !self.route.is_to_come());
                 if let Some(there) = visit.filter(|v| Route::of_fragment(v) == self.route) {
@@ -309,6 +307,8 @@ impl Store {
             edit @ (Edit::Work(_) | Edit::Keep { .. }) if !self.has_desk() => {
                 self.waiting.push(edit);
             }
+            // A run takes its steps back by itself, after a reload, too.
+            Edit::Work(edit) if edit.is_of_run() => self.work(edit),
             edit => {
                 let topic = topic(&edit);
                 self.step(edit);
@@ -404,7 +404,7 @@ impl Store {
         let before = self.bench.clone();
         let bench = Rc::make_mut(&mut self.bench);
         f(bench);
-        bench.work.ids = self.ids;
+        bench.work.set_ids(self.ids);
         self.hand_out(diff(&before, &self.bench));
     }
 
@@ -474,13 +474,13 @@ impl Store {
                     bench.lengths.pop();
                 }
             }),
-            Edit::Shop(shop) => self.change(|bench| {
-                bench.shop = *shop;
-                bench.work.follow_all(&bench.shop);
-            }),
-            Edit::Import(mut bench) => {
-                bench.work.follow_all(&bench.shop);
+            Edit::Shop(shop) => {
+                self.change(|bench| bench.shop = *shop);
+                self.follow_all();
+            }
+            Edit::Import(bench) => {
                 self.change(|now| *now = *bench);
+                self.follow_all();
             }
             Edit::Work(edit) => self.work(edit),
             Edit::TakeUp(source) => {
@@ -507,15 +507,47 @@ impl Store {
         }
     }
 
+    fn hear(&mut self, said: Said) {
+        if let Some(desk) = desk() {
+            (desk.hear)(&mut self.boards, said);
+            if self.boards.beside.is_some() {
+                (desk.follow)(&mut self.boards, &self.bench);
+            }
+        }
+        self.take_plan();
+    }
+
+    /// Has the boards planned where they are looked at, and what a run has skipped wherever the maker is.
+    fn follow(&mut self) {
+        let run = self.bench.work.begun.as_ref();
+        let looks = match self.route {
+            Route::Piece(_, Face::Boards) => true,
+            Route::Piece(_, Face::Saw) => run.is_none(),
+            _ => self.boards.beside.is_some(),
+        };
+        if (self.whole && looks || run.is_some_and(|r| r.open().is_some()))
+            && let Some(desk) = desk()
+        {
+            (desk.follow)(&mut self.boards, &self.bench);
+        }
+    }
+
+    /// The run takes in where that is cut now.
+    fn take_plan(&mut self) {
+        let taken = desk().and_then(|desk| (desk.taking)(&self.boards, &self.bench));
+        if let Some(edit) = taken {
+            self.work(edit);
+            self.follow();
+        }
+    }
+
     /// Solves the layout on screen; the last good answer is kept beside a failed one.
     fn derive(&mut self) {
         self.route = self.settled(self.route);
         let here = |beside: &[u32; 2]| self.route == Route::Piece(beside[0], Face::Piece);
         self.boards.beside = self.boards.beside.filter(here);
-        let planned = self.whole && matches!(self.route, Route::Piece(_, Face::Boards));
-        if let Some(desk) = desk().filter(|_| planned || self.boards.beside.is_some()) {
-            (desk.follow)(&mut self.boards, &self.bench);
-        }
+        self.follow();
+        self.take_plan();
         let Some(id) = self.on_screen() else {
             self.shown = None;
             return;

@@ -4,9 +4,9 @@ mod places;
 
 use super::{Edit, Route, Store};
 use offsquare_units::Unit;
-use offsquare_work::cutlist::Instance;
+use offsquare_work::cutlist::{Instance, KeptBoard, KeptPart};
 use offsquare_work::patterns;
-use offsquare_work::piece::{Draft, Shop, Work, WorkEdit, from_link};
+use offsquare_work::piece::{Draft, Shop, Tick, Work, WorkEdit, from_link};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 
@@ -193,6 +193,36 @@ fn undo_takes_sizes_and_never_what_was_remembered() {
     assert_eq!(told(&s), []);
     s.apply(Edit::Undo);
     assert_eq!(told(&s), [(1.0, true)]);
+}
+
+/// A run takes its steps back by itself: undo and redo of anything else leave it where it is, and beginning it is one step.
+#[test]
+fn a_run_at_the_saw_keeps_its_place_over_undo() {
+    let mut s = Store::new(Bench::default(), Route::Bench);
+    s.apply(Edit::Work(WorkEdit::Example(0, 1)));
+    let entry = s.bench.work.parts[0].id;
+    let stock = s.bench.work.parts[0].stock.expect("a stock");
+    let part = KeptPart { entry, length: 66.0, ..KeptPart::default() };
+    let board = KeptBoard { stock, parts: vec![part], ..KeptBoard::default() };
+    s.apply(Edit::Work(WorkEdit::StartRun(vec![board])));
+    let begun = |s: &Store| s.bench.work.begun.as_ref().map(|r| r.done.len());
+    assert_eq!(begun(&s), Some(0));
+    s.apply(Edit::Line { index: 0, text: "33".into() });
+    let steps = steps_back(&s);
+    let tick = |at| Edit::Work(WorkEdit::Tick(Tick { board: 0, at, work: 0 }));
+    s.apply(tick(0));
+    s.apply(tick(1));
+    assert_eq!((begun(&s), steps_back(&s)), (Some(2), steps));
+    s.apply(Edit::Undo);
+    assert_eq!((begun(&s), s.bench.lengths.len()), (Some(2), 0));
+    s.apply(Edit::Work(WorkEdit::Untick));
+    s.apply(Edit::Redo);
+    assert_eq!((begun(&s), s.bench.lengths.len()), (Some(1), 1));
+    s.apply(Edit::Undo);
+    s.apply(Edit::Undo);
+    assert_eq!(begun(&s), None);
+    s.apply(Edit::Redo);
+    assert_eq!(begun(&s), Some(1));
 }
 
 /// The pieces and parts of a document, kept as plainly as can be.
@@ -392,7 +422,7 @@ fn any_edit(plain: &Plain, mut below: impl FnMut(usize) -> usize) -> WorkEdit {
         0 => WorkEdit::AddPiece { pattern: None },
         1 => {
             let layout = patterns::find("slatted_trellis").expect("the trellis");
-            let mut draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+            let mut draft = Draft::fresh(&layout.layout, &layout.forms[0], Unit::Inch);
             draft.set("thickness", "3/4", Unit::Inch);
             draft.set("slat_thickness", "3/4", Unit::Inch);
             WorkEdit::AddPiece { pattern: Some(draft) }

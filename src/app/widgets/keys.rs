@@ -19,14 +19,21 @@ pub fn icon_key(
 /// The arrow back to a place: it takes the step of the history that came from there.
 #[inline(never)]
 pub fn back(to: &'static str, label: &'static str) -> Html {
+    back_to(to, label)
+}
+
+/// The same to a place that is worked out.
+#[inline(never)]
+pub fn back_to(to: &str, label: &'static str) -> Html {
+    let place = to.to_owned();
     let leave = Callback::from(move |e: MouseEvent| {
         // Held with one of these, it opens another tab or window.
         if !(e.ctrl_key() || e.meta_key() || e.shift_key()) {
             e.prevent_default();
-            browser::go_back_to(to);
+            browser::go_back_to(&place);
         }
     });
-    html! { <a href={to} aria-label={label} data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a> }
+    html! { <a href={to.to_owned()} aria-label={label} data-test="back" onclick={leave}>{ icon(Glyph::Back) }</a> }
 }
 
 /// The same with its word under it, where the icon alone could be read as something else.

@@ -1,7 +1,8 @@
-//! Dressed sizes of softwood lumber: what a "2×4" measures.
+//! Dressed sizes of softwood lumber: what a "2×4" measures, and what yards usually have.
 
 use super::{Fact, Seen, Source};
 use offsquare_units::Length;
+use offsquare_units::num::Gather;
 
 /// One nominal size and its minimum dressed sizes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,4 +67,115 @@ pub fn dressed(thickness: f64, width: f64) -> Option<(Length, Length)> {
         rows.iter().find(|r| r.value.nominal == n).map(|r| r.value.dry)
     };
     Some((of(&DRESSED_THICKNESS, thickness)?, of(&DRESSED_WIDTH, width)?))
+}
+
+/// A section as a yard sells it, planed on all sides.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Section {
+    /// Nominal thickness and width in inches, where it is called by them.
+    pub nominal: Option<(f64, f64)>,
+    pub thickness: Length,
+    pub width: Length,
+}
+
+/// Nominal sizes that most yards have.
+pub const YARD_INCHES: Fact<[(f64, f64); 18]> = Fact {
+    value: [
+        (1.0, 2.0),
+        (1.0, 3.0),
+        (1.0, 4.0),
+        (1.0, 6.0),
+        (1.0, 8.0),
+        (1.0, 10.0),
+        (1.0, 12.0),
+        (1.25, 4.0),
+        (1.25, 6.0),
+        (2.0, 2.0),
+        (2.0, 3.0),
+        (2.0, 4.0),
+        (2.0, 6.0),
+        (2.0, 8.0),
+        (2.0, 10.0),
+        (2.0, 12.0),
+        (4.0, 4.0),
+        (4.0, 6.0),
+    ],
+    source: Source {
+        title: "Which of the sizes of PS 20 a yard has",
+        edition: "",
+        place: "",
+        seen: Seen::Practice,
+    },
+};
+
+/// Planed thickness and width in millimeters; what a yard's boards measure is read off them.
+pub const YARD_MM: Fact<[(f64, f64); 14]> = Fact {
+    value: [
+        (21.0, 45.0),
+        (21.0, 70.0),
+        (21.0, 95.0),
+        (21.0, 120.0),
+        (21.0, 145.0),
+        (28.0, 95.0),
+        (28.0, 120.0),
+        (45.0, 45.0),
+        (45.0, 70.0),
+        (45.0, 95.0),
+        (45.0, 120.0),
+        (45.0, 145.0),
+        (45.0, 195.0),
+        (95.0, 95.0),
+    ],
+    source: Source {
+        title: "Planed softwood as Nordic yards list it; British 50 by 100 also planes to 45 by 95",
+        edition: "",
+        place: "",
+        seen: Seen::Memory,
+    },
+};
+
+/// Lengths that most yards have, in feet.
+pub const YARD_FEET: Fact<[f64; 5]> = Fact {
+    value: [6.0, 8.0, 10.0, 12.0, 16.0],
+    source: Source {
+        title: "Retail lengths of dressed boards",
+        edition: "",
+        place: "",
+        seen: Seen::SecondHand,
+    },
+};
+
+/// The same in meters, where wood is sold by them.
+pub const YARD_METERS: Fact<[f64; 6]> = Fact {
+    value: [2.4, 3.0, 3.6, 4.2, 4.8, 5.4],
+    source: Source {
+        title: "The Timber & Product Guide",
+        edition: "",
+        place: "trade lengths of carcassing timber",
+        seen: Seen::Read,
+    },
+};
+
+/// The sections that a yard usually has, thin ones first.
+///
+/// Example: the third in inches is the 1×4, 3/4 by 3 1/2 in.
+pub fn yard_sections(metric: bool) -> Vec<Section> {
+    if metric {
+        let of =
+            |&(t, w)| Section { nominal: None, thickness: Length::mm(t), width: Length::mm(w) };
+        return YARD_MM.value.iter().map(of).gather();
+    }
+    let of = |&(t, w): &(f64, f64)| {
+        let (thickness, width) = dressed(t, w)?;
+        Some(Section { nominal: Some((t, w)), thickness, width })
+    };
+    YARD_INCHES.value.iter().filter_map(of).gather()
+}
+
+/// The lengths that a yard usually has, short ones first.
+pub fn yard_lengths(metric: bool) -> Vec<Length> {
+    match metric {
+        true => YARD_METERS.value.iter().map(|m| Length::mm(m * 1000.0)).gather(),
+        false => YARD_FEET.value.iter().map(|ft| Length(ft * 12.0)).gather(),
+    }
 }

@@ -9,7 +9,10 @@ mod species;
 mod stops;
 
 pub use caution::{Caution, GENERAL, caution, caution_source};
-pub use lumber::{DRESSED_THICKNESS, DRESSED_WIDTH, Dressed, dressed};
+pub use lumber::{
+    DRESSED_THICKNESS, DRESSED_WIDTH, Dressed, Section, YARD_FEET, YARD_INCHES, YARD_METERS,
+    YARD_MM, dressed, yard_lengths, yard_sections,
+};
 pub use panel::{PLYWOOD, Plywood};
 pub use paper::{A4, LETTER, PAPERS, Paper, SAFE_ON_BOTH};
 pub use species::{SPECIES, Species};

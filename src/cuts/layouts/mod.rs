@@ -29,7 +29,7 @@ mod two_way_splay;
 mod words;
 
 pub use crate::facts::Caution;
-pub use all::{all, find};
+pub use all::{Name, all, find, first, named, names};
 pub use answers::{Answer, Answers};
 pub use spelling::{Raw, Spelling};
 pub use words::answer_words;
@@ -175,11 +175,6 @@ pub trait Layout: Sync {
     /// Words by which a search finds it.
     fn search_words(&self) -> &'static str;
     fn forms(&self) -> &'static [Form];
-    /// Its answers' keys whose plain words say too little, or say it as a program does, with better ones. A key
-    /// means the same in every layout.
-    fn words(&self) -> &'static [(&'static str, &'static str)] {
-        &[]
-    }
     /// Whether the bench asks it; a layout without a screen is for the JSON door only.
     fn has_screen(&self) -> bool {
         true
@@ -197,6 +192,8 @@ pub struct Declared {
     pub question: &'static str,
     pub search_words: &'static str,
     pub forms: &'static [Form],
+    /// Its answers' keys whose plain words say too little, or say it as a program does, with better ones. A key
+    /// means the same in every layout.
     pub words: &'static [(&'static str, &'static str)],
     pub has_screen: bool,
     pub spelled: fn(&mut Spelling),
@@ -241,9 +238,6 @@ impl Layout for Declared {
     }
     fn forms(&self) -> &'static [Form] {
         self.forms
-    }
-    fn words(&self) -> &'static [(&'static str, &'static str)] {
-        self.words
     }
     fn has_screen(&self) -> bool {
         self.has_screen

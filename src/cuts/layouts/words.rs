@@ -1,6 +1,6 @@
 //! What an answer is called: its key in plain words, or the layout's own where those say too little.
 
-use super::all::all;
+use super::all::names;
 
 /// The words for an answer's key: `long_point_length` reads "long point", `brace_1.lap_length`
 /// reads "brace 1, lap", `centres.0` reads "center 1", the corner `corners.1.0` "corner 2, across".
@@ -27,7 +27,7 @@ pub fn answer_words(path: &str) -> String {
         if !out.is_empty() {
             out.push_str(", ");
         }
-        let mut own = all().iter().flat_map(|l| l.words());
+        let mut own = names().iter().flat_map(|n| n.words);
         if let Some((_, words)) = own.find(|(k, _)| *k == key) {
             out.push_str(words);
             continue;

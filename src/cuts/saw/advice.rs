@@ -44,8 +44,11 @@ pub struct Advice {
     pub lean: Side,
     pub set_miter: Angle,
     pub miter_mark: MarkKind,
+    /// What the setting takes of this saw's correction.
+    pub miter_by: Angle,
     pub set_bevel: Angle,
     pub bevel_mark: MarkKind,
+    pub bevel_by: Angle,
     /// How far the open end of the cut stands off when its other end touches.
     pub gap: Length,
     /// The same for the bevel, across the size going away, where that is known.
@@ -76,6 +79,9 @@ pub struct Setting {
     pub lean: Side,
     pub miter_mark: MarkKind,
     pub bevel_mark: MarkKind,
+    /// What the settings take of this saw's corrections.
+    pub miter_by: Angle,
+    pub bevel_by: Angle,
 }
 
 impl OtherFace {
@@ -89,6 +95,8 @@ impl OtherFace {
             lean: self.lean,
             miter_mark: self.miter_mark,
             bevel_mark: self.bevel_mark,
+            miter_by: self.miter_by,
+            bevel_by: self.bevel_by,
         }
     }
 }
@@ -128,6 +136,8 @@ impl Advice {
                 lean: self.lean,
                 miter_mark: self.miter_mark,
                 bevel_mark: self.bevel_mark,
+                miter_by: self.miter_by,
+                bevel_by: self.bevel_by,
             },
         }
     }

@@ -2,6 +2,7 @@
 
 use super::advice::{Advice, Lay, PartAdvice};
 use super::capacity::Misfit;
+use super::correction::Axis;
 use super::mark::{MarkKind, gap, nearest_mark};
 use super::remedy::Remedy;
 use super::rest::{Flat, LEAST_EDGE};
@@ -19,6 +20,8 @@ impl SawProfile {
         let (swing, lean) = (position.swing(cut.swing), position.lean(cut.lean));
         let (set_miter, miter_mark) = self.miter_mark(cut.miter, swing);
         let (set_bevel, bevel_mark) = self.bevel_mark(cut.bevel, lean);
+        let miter_by = self.correction(Axis::Miter, swing, cut.miter);
+        let bevel_by = self.correction(Axis::Bevel, lean, cut.bevel);
         let other_face = self.other_face(part, cut);
         // Over the size going away the cut runs along by that size times tan(bevel)/cos(miter).
         let edge_slope = num::tan_deg(cut.bevel.0) / num::cos_deg(cut.miter.0);
@@ -35,10 +38,12 @@ impl SawProfile {
             lean,
             set_miter,
             miter_mark,
+            miter_by,
             set_bevel,
             bevel_mark,
-            gap: gap(cut.across, cut.miter, set_miter),
-            bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel)),
+            bevel_by,
+            gap: gap(cut.across, cut.miter, set_miter - miter_by),
+            bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel - bevel_by)),
             tape_mark: match cut.is_rip() {
                 true => Length(0.0),
                 false => Length((cut.to.x - cut.from.x).abs()),
@@ -142,15 +147,21 @@ impl SawProfile {
             || self.other_face(part, cut).is_some_and(|o| o.fit.possible())
     }
 
-    /// The nearest mark of this saw to a miter reading, swung to that side.
+    /// The nearest mark of this saw to a miter reading, swung to that side, with what test cuts have shown.
     pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
-        let limit = self.miter_limit(swing);
-        nearest_mark(miter, &self.detents, self.finest_mark, limit)
+        let (limit, by) = (self.miter_limit(swing), self.correction(Axis::Miter, swing, miter));
+        nearest_mark(with(miter, by, limit), &self.detents, self.finest_mark, limit)
     }
 
-    /// The nearest mark of this saw to a blade tilt to that side.
+    /// The nearest mark of this saw to a blade tilt to that side, with what test cuts have shown.
     pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
-        let limit = self.bevel_limit(lean);
-        nearest_mark(bevel, &self.bevel_stops, self.finest_mark, limit)
+        let (limit, by) = (self.bevel_limit(lean), self.correction(Axis::Bevel, lean, bevel));
+        nearest_mark(with(bevel, by, limit), &self.bevel_stops, self.finest_mark, limit)
     }
+}
+
+/// A reading with its correction: what can be set stays what can be set.
+fn with(reading: Angle, by: Angle, limit: Angle) -> Angle {
+    let set = (reading + by).max(Angle::ZERO);
+    if reading.0 <= limit.0 { set.min(limit) } else { set }
 }

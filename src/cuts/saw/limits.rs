@@ -68,5 +68,6 @@ impl SawProfile {
         LIMITS.iter().all(|l| l.takes(*(l.of)(&mut saw)))
             && stops_can_be(&self.detents)
             && stops_can_be(&self.bevel_stops)
+            && self.corrections_can_be()
     }
 }

@@ -6,6 +6,7 @@
 mod advice;
 mod advise;
 mod capacity;
+mod correction;
 mod ends;
 mod handling;
 mod lap;
@@ -25,6 +26,7 @@ pub mod wording;
 
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
+pub use correction::{Axis, Correction, TestCut, corrected};
 pub use ends::{Between, Hand, Parted, ShortPiece};
 pub use lap::LapAdvice;
 pub use limits::{LAST_STOP, LIMITS, Limit, stops_can_be};
@@ -66,6 +68,8 @@ pub struct SawProfile {
     pub hold_length: Length,
     /// Miter and bevel may be set at once.
     pub both_readings: bool,
+    /// What test cuts have shown.
+    pub corrections: Vec<Correction>,
 }
 kept!(SawProfile {
     miter_left,
@@ -82,7 +86,8 @@ kept!(SawProfile {
     height_upright,
     height_at_45_bevel,
     hold_length,
-    both_readings
+    both_readings,
+    corrections = Vec::new()
 });
 
 impl SawProfile {
@@ -105,6 +110,7 @@ impl SawProfile {
             height_at_45_bevel: Length(2.0),
             hold_length: Length(8.0),
             both_readings: true,
+            corrections: Vec::new(),
         }
     }
 

@@ -2,6 +2,7 @@
 
 use super::SawProfile;
 use super::capacity::Fit;
+use super::correction::Axis;
 use super::mark::MarkKind;
 use super::position::{Along, Edge};
 use super::rest::{Rest, held};
@@ -47,8 +48,10 @@ pub struct OtherFace {
     pub lean: Side,
     pub set_miter: Angle,
     pub miter_mark: MarkKind,
+    pub miter_by: Angle,
     pub set_bevel: Angle,
     pub bevel_mark: MarkKind,
+    pub bevel_by: Angle,
     pub fit: Fit,
     /// The edge that it stands on.
     pub rest: Rest,
@@ -89,8 +92,10 @@ impl SawProfile {
             lean,
             set_miter,
             miter_mark,
+            miter_by: self.correction(Axis::Miter, swing, miter),
             set_bevel,
             bevel_mark,
+            bevel_by: self.correction(Axis::Bevel, lean, bevel),
             fit,
             rest,
         })

@@ -2,6 +2,7 @@
 
 use super::advice::{Advice, Lay, PartAdvice, Setting};
 use super::capacity::Misfit;
+use super::correction::corrected;
 use super::ends::{Between, Hand, Parted, ShortPiece};
 use super::mark::MarkKind;
 use super::on_edge::OtherFace;
@@ -62,6 +63,13 @@ fn setting_of(s: Setting) -> Text {
         Side::Neither => say!("; blade upright."),
         _ => say!("; tilt the blade {}{}", bevel, format!(" {}{}.", side(lean), click(bevel_mark))),
     });
+    for (of, by) in [("miter", s.miter_by), ("tilt", s.bevel_by)] {
+        if by.0 != 0.0 {
+            text.push(format!(" By your test cut the {of} is set "));
+            text.extend(corrected(by));
+            text.push(".");
+        }
+    }
     text
 }
 

@@ -13,9 +13,10 @@ use offsquare_cuts::backwards::{self, Solved, Steps};
 use offsquare_cuts::facts::Species;
 use offsquare_cuts::layouts::Detail;
 use offsquare_cuts::problem::{Level, Problem};
+use offsquare_geometry::Point3;
 use offsquare_units::{DoorUnit, Length, say};
 use offsquare_work::price::{decimal, half_up};
-use offsquare_work::solved::{PiecePart, overridden, weigh};
+use offsquare_work::solved::{Misfit, PiecePart, overridden, weigh};
 pub use run::run_value;
 
 use price::AskedPrice;
@@ -69,10 +70,14 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
     if stopped(problems) {
         return;
     }
-    let mut parts = Vec::new();
+    let (mut parts, mut as_made) = (Vec::new(), None);
     if let Some(pattern) = &asked.pattern {
-        let found =
-            backwards::resolve(pattern.layout, &pattern.given, Detail::Full, &Steps::default());
+        let found = backwards::resolve(
+            &pattern.pattern.layout,
+            &pattern.given,
+            Detail::Full,
+            &Steps::default(),
+        );
         problems.extend(found.problems.into_iter().map(|p| pattern.told(p)));
         let Some(solved) = found.solved.into_iter().next() else {
             return;
@@ -82,22 +87,17 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
             return;
         }
         out.insert("sizes".into(), sizes(asked, &solved));
-        if let Some((low, high)) = assembly::extent(&solved.solution.members) {
-            let over = |a: f64, b: f64| number(asked.unit.value(Length(b - a)));
-            out.insert(
-                "extent".into(),
-                json!({
-                    "width": over(low.x, high.x),
-                    "depth": over(low.y, high.y),
-                    "height": over(low.z, high.z),
-                }),
-            );
-        }
+        as_made = assembly::extent(solved.solution.members.iter().flat_map(|m| &m.bodies));
         let made = solved.solution.parts.iter().zip(&solved.solution.members);
         parts.extend(made.map(|(part, member)| PiecePart::of(part, member)));
     }
-    let (mut parts, stray) = overridden(parts, &asked.overrides);
-    problems.extend(stray);
+    let (mut parts, misfits) = overridden(parts, &asked.overrides);
+    parts.retain(|p| p.qty > 0);
+    let path = |m: &Misfit| format!("/overrides/{}/{}", m.change, m.key);
+    problems.extend(misfits.into_iter().map(|m| Problem::warn(&path(&m), m.text)));
+    // Where nothing is left that can be shown, the piece is as large as its pattern has it.
+    let around = assembly::extent(parts.iter().flat_map(|p| &p.bodies)).or(as_made);
+    out.extend(around.map(|around| extent(around, asked.unit)));
     parts.extend(asked.typed.iter().cloned());
     let told = asked.pattern.is_some() || !asked.typed.is_empty();
     let surface = told.then(|| told_of_parts(asked, &parts, out));
@@ -121,6 +121,16 @@ fn answer(asked: &Asked, out: &mut Map<String, Value>, problems: &mut Vec<Proble
         let wood_of = |n: u64| boards::plan(asked, &parts, n, &mut Vec::new()).map(|p| p.wood);
         out.insert("price".into(), price::write(&own, &wood_of));
     }
+}
+
+fn extent((low, high): (Point3, Point3), unit: DoorUnit) -> (String, Value) {
+    let over = |a: f64, b: f64| number(unit.value(Length(b - a)));
+    let told = json!({
+        "width": over(low.x, high.x),
+        "depth": over(low.y, high.y),
+        "height": over(low.z, high.z),
+    });
+    ("extent".to_owned(), told)
 }
 
 /// Parts, where they stand, and what they weigh; gives their surface in square meters.

@@ -5,7 +5,7 @@ use crate::write::number;
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::Point;
 use offsquare_units::{DoorUnit, Length, say};
-use offsquare_work::solved::{EndCut, Override, PiecePart};
+use offsquare_work::solved::{EndCut, Override, PiecePart, Which};
 use serde_json::{Map, Value, json};
 
 /// Keys of a typed part.
@@ -180,18 +180,18 @@ pub fn read_override(
     path: &str,
     unit: DoorUnit,
     problems: &mut Vec<Problem>,
-) -> Option<Override> {
+) -> Option<Override<String>> {
     let mut r = reader(entry, path, unit, &OVERRIDE_KEYS, problems)?;
     if r.get("part").is_none() {
         r.wrong("part", "The name of a part, as the answer gives it.");
     }
     Some(Override {
         part: r.word("part")?,
-        nth: r.whole("nth", 0),
-        stick: r.word("stock"),
+        which: r.whole("nth", 0).map_or(Which::All, Which::One),
+        stock: r.word("stock"),
         length: r.length("length"),
         left: r.end("left"),
         right: r.end("right"),
-        qty: r.whole("qty", 0),
+        count: r.whole("qty", 0),
     })
 }

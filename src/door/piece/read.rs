@@ -22,7 +22,7 @@ pub struct Asked<'v> {
     pub unit: DoorUnit,
     pub pattern: Option<AskedPattern<'v>>,
     pub stock: Vec<(String, Stock)>,
-    pub overrides: Vec<Override>,
+    pub overrides: Vec<Override<String>>,
     pub typed: Vec<PiecePart>,
     /// Boards by the name of their stick, as they were given.
     pub boards: Option<&'v Map<String, Value>>,
@@ -38,7 +38,7 @@ pub struct Stock {
 
 /// A pattern with its sizes.
 pub struct AskedPattern<'v> {
-    pub layout: &'static dyn Pattern,
+    pub pattern: &'static Pattern,
     pub given: Given,
     /// Each size as it was given, by its key, and where.
     asked: Vec<(String, &'v Value, String)>,
@@ -168,8 +168,8 @@ fn read_pattern<'v>(
     problems: &mut Vec<Problem>,
 ) -> Option<AskedPattern<'v>> {
     let name = map.get("pattern").filter(|v| !v.is_null())?;
-    let Some(layout) = name.as_str().and_then(patterns::find) else {
-        let names: Vec<&str> = patterns::all().iter().map(|p| p.id()).collect();
+    let Some(pattern) = name.as_str().and_then(patterns::find) else {
+        let names: Vec<&str> = patterns::all().iter().map(|p| p.id).collect();
         let text = format!("The pattern is one of: {}.", names.join(", "));
         problems.push(Problem::stop("/pattern", say!(text)));
         return None;
@@ -179,31 +179,31 @@ fn read_pattern<'v>(
         asked.push((key.clone(), value, format!("/sizes/{}", pointer(key))));
     }
     for (name, entry) in stock.into_iter().flatten() {
-        sections(layout, name, entry, &mut asked, problems);
+        sections(pattern, name, entry, &mut asked, problems);
     }
     let mut inputs: Map<String, Value> =
         asked.iter().map(|(k, v, _)| (k.clone(), (*v).clone())).collect();
-    start(layout, unit, &mut inputs);
-    let mut pattern = AskedPattern { layout, given: Given::default(), asked };
-    let form = layout.forms().first().map(|f| f.id);
+    start(pattern, unit, &mut inputs);
+    let form = pattern.forms.first().map(|f| f.id);
+    let mut asked = AskedPattern { pattern, given: Given::default(), asked };
     let mut found = Vec::new();
-    let given = read_given(layout, form, &inputs, unit, &mut found);
-    problems.extend(found.into_iter().map(|p| pattern.told(p)));
-    pattern.given = given?;
-    Some(pattern)
+    let given = read_given(&pattern.layout, form, &inputs, unit, &mut found);
+    problems.extend(found.into_iter().map(|p| asked.told(p)));
+    asked.given = given?;
+    Some(asked)
 }
 
 /// The sections of a stick's stock, as sizes of the pattern.
 fn sections<'v>(
-    pattern: &dyn Pattern,
+    pattern: &Pattern,
     name: &str,
     entry: &'v Value,
     asked: &mut Vec<(String, &'v Value, String)>,
     problems: &mut Vec<Problem>,
 ) {
     let at = format!("/stock/{}", pointer(name));
-    let Some(stick) = pattern.sticks().iter().find(|s| s.name == name) else {
-        let names: Vec<&str> = pattern.sticks().iter().map(|s| s.name).collect();
+    let Some(stick) = pattern.sticks.iter().find(|s| s.name == name) else {
+        let names: Vec<&str> = pattern.sticks.iter().map(|s| s.name).collect();
         let text = format!("This pattern's sticks are: {}.", names.join(", "));
         problems.push(Problem::warn(&at, say!(text)));
         return;
@@ -228,12 +228,12 @@ fn sections<'v>(
 }
 
 /// Sizes that were left out take the pattern's start value, but for those in whose place another was given.
-fn start(pattern: &'static dyn Pattern, unit: DoorUnit, inputs: &mut Map<String, Value>) {
-    let Some(form) = pattern.forms().first() else { return };
+fn start(pattern: &'static Pattern, unit: DoorUnit, inputs: &mut Map<String, Value>) {
+    let Some(form) = pattern.forms.first() else { return };
     let left_out = |key: &str| inputs.get(key).is_none_or(Value::is_null);
     let mut open: Vec<&str> = Vec::new();
     for also in form.also.iter().filter(|f| !left_out(f.key)) {
-        let own = pattern.instead().iter().find(|(size, _)| *size == also.key);
+        let own = pattern.instead.iter().find(|(size, _)| *size == also.key);
         let place = match own {
             Some((_, place)) => Some(*place).filter(|key| left_out(key)),
             None => form.gives.iter().copied().find(|key| left_out(key) && !open.contains(key)),

@@ -266,7 +266,7 @@ pub fn short_on_stick(part: &Part, short: &ShortPiece) -> Scene {
     scene
 }
 
-fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
+pub(super) fn fence(scene: &mut Scene, from: f64, to: f64, at: f64) {
     let thick = (to - from) * 0.035;
     scene.shape(
         vec![

@@ -5,10 +5,12 @@ use super::solid::{Picture, Wires, around};
 use super::view::View;
 use offsquare_cuts::assembly::Span;
 use offsquare_cuts::layouts::Solution;
+use offsquare_cuts::parts::Part;
 use offsquare_geometry::scene::{Item, Role, Scene};
 use offsquare_geometry::{Body, Plane, Point, Point3, ROUND_SIDES, Vector, Vector3, dot};
 use offsquare_units::num;
 use offsquare_units::num::Gather;
+use offsquare_work::solved::PiecePart;
 
 /// How far each part is moved from the piece's middle when they are shown apart, as a share of the way
 /// between the two middles.
@@ -19,11 +21,11 @@ const SHORTEST: f64 = 0.1;
 /// A piece put together, worked out once and drawn from many sides.
 ///
 /// ```
-/// use offsquare_cuts::layouts::Detail;
+/// use offsquare_cuts::layouts::{Detail, Layout};
 /// use offsquare_paper::drawing::{Assembled, View};
 /// use offsquare_work::patterns;
 /// let stand = patterns::find("post_stand").unwrap();
-/// let inputs = stand.forms()[0].start_inputs(false);
+/// let inputs = stand.forms[0].start_inputs(false);
 /// let solution = stand.solve(&inputs, Detail::Full).solutions.remove(0);
 /// let piece = Assembled::of(&solution);
 /// // From straight above the post's middle hides all else: the first part.
@@ -65,10 +67,15 @@ fn middle((low, high): (Point3, Point3)) -> Point3 {
 impl Assembled {
     /// Of a solution that says where its parts stand; of another one it is empty.
     pub fn of(solution: &Solution) -> Assembled {
+        Assembled::changed(solution, &[])
+    }
+
+    /// The same with its parts as the maker changed them, one for each of the solution's.
+    pub fn changed(solution: &Solution, changed: &[PiecePart]) -> Assembled {
         let mut bodies = Vec::new();
         let mut whole = None;
         for (part, member) in solution.members.iter().enumerate() {
-            for body in &member.bodies {
+            for body in changed.get(part).map_or(&member.bodies, |p| &p.bodies) {
                 let wires = wires(body);
                 if let Some(bounds) = wires.bounds() {
                     whole = Some(whole.map_or(bounds, |w| around(w, bounds)));
@@ -76,14 +83,14 @@ impl Assembled {
                 }
             }
         }
-        let name = |p: &offsquare_cuts::parts::Part| match p.count {
+        let name = |(i, p): (usize, &Part)| match changed.get(i).map_or(p.count, |c| c.qty) {
             0 | 1 => p.name.to_string(),
             n => format!("{} × {n}", p.name),
         };
         Assembled {
             bodies,
             spans: solution.spans.clone(),
-            names: solution.parts.iter().map(name).gather(),
+            names: solution.parts.iter().enumerate().map(name).gather(),
             middle: whole.map_or(Point3::default(), middle),
         }
     }

@@ -32,7 +32,9 @@ pub(super) const TAPE: f64 = 16.0;
 pub(super) const FIGURES: f64 = 20.0;
 pub(super) const BORDER: f64 = 8.0;
 /// px per inch, of what is too wide to fill the screen with.
-pub(super) const MOST_SCALE: f64 = 7.0;
+const MOST_SCALE: f64 = 7.0;
+/// px per inch, of what is drawn in rows so that it can be read.
+pub(super) const LEAST_SCALE: f64 = 6.0;
 pub(super) const TEXT: f64 = 13.0;
 
 pub(super) struct Sheet<'a> {
@@ -53,8 +55,8 @@ struct Lain {
     angles: [f64; 2],
 }
 
-/// The board to scale, at least as wide as `frame` px where that leaves it readable; otherwise wider,
-/// to be moved under the window. Edge A is nearest you, edge B at the fence, as the saw reads it.
+/// The board to scale, at least as wide as `frame` px; wider where it could not be read so, to be told in
+/// [`rows`](super::rows). Edge A is nearest you, edge B at the fence, as the saw reads it.
 ///
 /// ```
 /// use offsquare_planner::{BoardKind, CutBoard, Instance, PartKind, Placement};
@@ -78,19 +80,9 @@ pub fn board_on_saw(board: &BoardOnSaw, frame: f64, style: &Style) -> Drawing {
     if !(board.length > 0.0 && w > 0.0 && frame > 0.0) {
         return Drawing::default();
     }
-    let fits = (frame - 2.0 * BORDER) / board.length;
-    // Tall enough to read, but no wall of wood.
-    let scale = fits.max((30.0 / w).min(13.0)).min((96.0 / w).max(fits.min(4.0)));
-    let far = FENCE + 1.0;
-    let near = far + w * scale;
-    let mut sheet = Sheet {
-        style,
-        scale,
-        near,
-        far,
-        width: board.length * scale + 2.0 * BORDER,
-        marks: Vec::new(),
-    };
+    // Tall enough to read.
+    let least = (20.0 / w).min(10.0).max(LEAST_SCALE);
+    let mut sheet = Sheet::of(board.length, w, (frame, least), style);
     let lain = lain(board);
     sheet.ground(board.length);
     sheet.waste(board, &lain);
@@ -123,12 +115,15 @@ fn lain(board: &BoardOnSaw) -> Vec<Lain> {
 }
 
 impl<'a> Sheet<'a> {
-    /// A board of that length and width, as large as the frame lets it be read.
-    pub(super) fn of(length: f64, width: f64, frame: f64, style: &'a Style) -> Sheet<'a> {
+    /// A board of that length and width that fills the frame, but is no wall of wood; with at least so many px per inch.
+    pub(super) fn of(
+        length: f64,
+        width: f64,
+        (frame, least): (f64, f64),
+        style: &'a Style,
+    ) -> Sheet<'a> {
         let fits = (frame - 2.0 * BORDER) / length;
-        // Tall enough to read, but no wall of wood.
-        let scale =
-            fits.max((30.0 / width).min(13.0)).min((96.0 / width).max(fits.min(MOST_SCALE)));
+        let scale = fits.min((96.0 / width).max(fits.min(MOST_SCALE))).max(least);
         let far = FENCE + 1.0;
         Sheet {
             style,

@@ -12,6 +12,7 @@ mod hatch;
 mod mark;
 mod pen;
 mod place;
+mod rows;
 mod runs;
 mod seams;
 mod solid;
@@ -31,6 +32,7 @@ pub use mark::{
     outside,
 };
 pub use pen::Pen;
+pub use rows::rows;
 pub use runs::{FRACTION_SIZE, LOWERED, RAISED, Run, plain, runs, width, words_width};
 
 pub use solid::{axonometric, turnable};

@@ -1,6 +1,6 @@
 //! A board that is ripped, from above: its parts, its cuts, what is left over.
 
-use super::board::{MOST_SCALE, Sheet, TEXT};
+use super::board::{LEAST_SCALE, Sheet, TEXT};
 use super::mark::CUT;
 use super::{Drawing, Mark};
 use offsquare_geometry::Point;
@@ -19,6 +19,9 @@ pub struct BoardOfStrips<'a> {
     pub names: &'a [String],
 }
 
+/// Of the words on the parts of a sheet that is drawn small, px.
+const SMALL_TEXT: f64 = 10.0;
+
 /// The board to scale with a tape along its lower edge; lower edges of pieces are the ones nearest you.
 pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Drawing {
     let kind = board.job.boards.get(board.cut.board);
@@ -26,12 +29,13 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
     if !(board.length > 0.0 && width > 0.0 && frame > 0.0) {
         return Drawing::default();
     }
-    // Parts of a sheet are small on it: their names want room.
-    let frame = match board.job.cut {
-        CutKind::Sheets => frame.max(MOST_SCALE * board.length),
-        CutKind::Strips => frame,
+    // A board is drawn in rows so that it can be read; a sheet is wide enough to be seen whole.
+    let (least, text) = match board.job.cut {
+        CutKind::Sheets => (0.0, SMALL_TEXT),
+        CutKind::Strips => (LEAST_SCALE.min(96.0 / width), TEXT),
     };
-    let mut sheet = Sheet::of(board.length, width, frame, style);
+    let mut sheet = Sheet::of(board.length, width, (frame, least), style);
+    let text = if sheet.scale < LEAST_SCALE { text } else { TEXT };
     sheet.ground(board.length);
     let (near, scale) = (sheet.near, sheet.scale);
     let at = |sheet: &Sheet, x: f64, y: f64| Point::new(sheet.x(x + board.start), near - y * scale);
@@ -56,12 +60,12 @@ pub fn board_of_strips(board: &BoardOfStrips, frame: f64, style: &Style) -> Draw
         let name = board.names.get(p.part).map_or("", String::as_str);
         let size = format!("{} \u{d7} {}", sheet.length(part.length), sheet.length(part.width));
         let full = [name, " ", &size].concat();
-        if tall >= TEXT && !sheet.words(&full, middle, TEXT, room, "stock") {
+        if tall >= text && !sheet.words(&full, middle, text, room, "stock") {
             // Two lines where there is room for them.
-            let up = if tall >= 3.0 * TEXT { 0.7 * TEXT } else { 0.0 };
-            sheet.words(name, Point::new(middle.x, middle.y - up), TEXT, room, "stock");
+            let up = if tall >= 3.0 * text { 0.7 * text } else { 0.0 };
+            sheet.words(name, Point::new(middle.x, middle.y - up), text, room, "stock");
             if up > 0.0 {
-                sheet.words(&size, Point::new(middle.x, middle.y + up), TEXT, room, "stock");
+                sheet.words(&size, Point::new(middle.x, middle.y + up), text, room, "stock");
             }
         }
     }

@@ -2,6 +2,10 @@
 //!
 //! Beside a cut stands the longer edge of its own part (`report::beside`), never a headline of the whole piece.
 
+mod boards;
+
+pub use boards::boards_text;
+
 use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::inputs::Given;
 use offsquare_cuts::layouts::{self, answer_words};
@@ -150,7 +154,7 @@ pub fn figures(solved: &Solved) -> Vec<(String, Quantity)> {
 
 /// The answer as plain text: inputs, settings, lengths.
 pub fn plain_text(given: &Given, solved: &Solved, saw: &SawProfile, style: &Style) -> String {
-    let pieces = patterns::here().iter().flat_map(|p| p.forms());
+    let pieces = patterns::all().iter().flat_map(|p| p.forms);
     let form = layouts::all().iter().flat_map(|l| l.forms()).chain(pieces).find(|f| {
         f.id == given.inputs.form
             && given.inputs.iter().all(|(k, _)| f.fields.iter().chain(f.also).any(|x| x.key == k))

@@ -49,7 +49,7 @@ pub use instance::{
 pub use nearly::{changes, nearly};
 pub use plain::{plain, squared};
 pub use sequence::{
-    BoardCut, SawCut, Sequence, StopGroup, finish, miters, plain_sequence, sequence,
+    BoardCut, SawCut, Sequence, StopGroup, finish, miters, plain_sequence, sequence, sequence_on,
 };
 pub use verify::verify;
 

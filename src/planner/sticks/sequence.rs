@@ -92,8 +92,19 @@ pub struct Sequence {
 /// assert_eq!((order.groups.len(), order.groups[0].count), (1, 2));
 /// ```
 pub fn sequence(instance: &Instance, boards: &[CutBoard]) -> Sequence {
+    sequence_on(instance, boards, &|_| [instance.trim == 0.0; 2])
+}
+
+/// The same where not every board kind's ends (left, right) are good as they are: what an untrimmed instance has of a
+/// board may begin behind its raw end, and then even a square part there takes a cut.
+pub fn sequence_on(
+    instance: &Instance,
+    boards: &[CutBoard],
+    good_ends: &dyn Fn(usize) -> [bool; 2],
+) -> Sequence {
+    let all = boards.iter().enumerate();
     let sticks: Vec<Vec<Waiting>> =
-        boards.iter().enumerate().map(|(b, board)| along(instance, b, board)).gather();
+        all.map(|(b, board)| along(instance, b, board, good_ends(board.board))).gather();
     let mut best: Option<Sequence> = None;
     for rule in [Rule::Most, Rule::Longest, Rule::Both] {
         let mut order = Order::default();
@@ -199,7 +210,8 @@ pub fn finish(order: &mut Sequence, mut cuts: Vec<BoardCut>) {
             .cmp(&next(b))
             .then(a.miter.abs().total_cmp(&b.miter.abs()))
             .then(a.bevel.total_cmp(&b.bevel))
-            .then((a.part, a.nth, a.board, a.blank).cmp(&(b.part, b.nth, b.board, b.blank)))
+            .then((a.part, a.nth, a.kerf_right).cmp(&(b.part, b.nth, b.kerf_right)))
+            .then((a.board, a.blank).cmp(&(b.board, b.blank)))
     });
     let mut lies: std::collections::BTreeMap<(usize, usize), Option<bool>> = Default::default();
     let mut on = Order { saw: stands, done: core::mem::take(order), stop: None };
@@ -271,7 +283,7 @@ fn sides(instance: &Instance, part: &PartKind, place: &Placement) -> (SawCut, Sa
 }
 
 /// The cuts of one board from left to right.
-fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
+fn along(instance: &Instance, b: usize, board: &CutBoard, good: [bool; 2]) -> Vec<Waiting> {
     let length = instance.boards.get(board.board).map_or(0.0, |k| k.length);
     let mut cuts: Vec<Waiting> = Vec::new();
     for (place, p) in board.parts.iter().enumerate() {
@@ -281,7 +293,7 @@ fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
         let (left, right) = sides(instance, part, p);
         let key = Some(stop(p.part, &left, &right));
         // No cut where a square end is the board's own end, or where the cut before made it.
-        let own_end = left.miter == 0.0 && p.x.abs() <= ACCEPTED && instance.trim == 0.0;
+        let own_end = left.miter == 0.0 && p.x.abs() <= ACCEPTED && good[0];
         let shared = cuts.last().is_some_and(|Waiting { cut: c, .. }| {
             let kerf = ends::kerf_along(instance.kerf, left.miter);
             c.miter == left.miter && (left.mark_a - c.mark_a - kerf).abs() <= ACCEPTED
@@ -290,7 +302,7 @@ fn along(instance: &Instance, b: usize, board: &CutBoard) -> Vec<Waiting> {
             cuts.push(Waiting { cut: SawCut { board: b, ..left }, key: None });
         }
         let at_end = (p.x + part.length - length).abs() <= ACCEPTED;
-        if right.miter == 0.0 && at_end && instance.trim == 0.0 {
+        if right.miter == 0.0 && at_end && good[1] {
             if let Some(last) = cuts.last_mut() {
                 last.cut.leaves = Some(place);
             }

@@ -10,17 +10,17 @@ const LONG: &[(&str, &str)] = &[("near", "Near edge"), ("far", "At the fence")];
 
 pub const FIELDS: &[Blank] = &[
     Blank::typed("name", "Name", ""),
-    Blank::typed("count", "How many", ""),
-    Blank::typed("length", "Finished length", "long point to long point"),
-    Blank::typed("seen", "Size seen", "empty: the stock\u{2019}s width"),
-    Blank::typed("away", "Size going away", "empty: the stock\u{2019}s thickness"),
+    Blank::count("count", "How many", ""),
+    Blank::length("length", "Finished length", "long point to long point"),
+    Blank::length("seen", "Size seen", "empty: the stock\u{2019}s width"),
+    Blank::length("away", "Size going away", "empty: the stock\u{2019}s thickness"),
     Blank::typed("left", "Left end", "degrees off square"),
     Blank::one_of("left_long", "Left end is longer on", LONG),
     Blank::typed("left_bevel", "Left bevel", "blade tilt in degrees"),
     Blank::typed("right", "Right end", "degrees off square"),
     Blank::one_of("right_long", "Right end is longer on", LONG),
     Blank::typed("right_bevel", "Right bevel", "blade tilt in degrees"),
-    Blank::typed("give", "May come out shorter by", "ripped: narrower too; 0: not at all"),
+    Blank::length("give", "May come out shorter by", "ripped: narrower too; 0: not at all"),
     Blank::one_of(
         "hand",
         "Hands",
@@ -60,6 +60,19 @@ fn miter(text: &str, now: f64) -> Result<f64, String> {
     let a = angle(rest, -85.0, 85.0)?;
     let side = side.unwrap_or(if a < 0.0 || now >= 0.0 { 1.0 } else { -1.0 });
     Ok(a * side + 0.0)
+}
+
+/// What one of its fields makes of an end: one cut.
+fn end_written(key: &str, end: PartEnd, text: &str) -> Result<PartEnd, String> {
+    let cut = PartEnd { pointed: false, ..end };
+    Ok(match key {
+        "left_bevel" | "right_bevel" => PartEnd { bevel: angle(text, 0.0, 75.0)?, ..cut },
+        "left_long" | "right_long" => {
+            let far = choice(text, &[("near", false), ("far", true)])?;
+            PartEnd { miter: if far { -end.miter.abs() } else { end.miter.abs() }, ..cut }
+        }
+        _ => PartEnd { miter: miter(text, end.miter)?, ..cut },
+    })
 }
 
 fn end_text(end: &PartEnd) -> String {
@@ -153,7 +166,7 @@ impl Written for Entry {
             }
             "length" => {
                 let length = read_length(text, unit, false)?;
-                self.set_length(length);
+                self.lengthen(length);
                 self.shortened = Length::ZERO;
             }
             "seen" => {
@@ -164,21 +177,14 @@ impl Written for Entry {
                 self.away = optional(text, unit)?;
                 self.narrowed = Length::ZERO;
             }
-            "left" | "right" => {
-                let (place, end) = match key {
-                    "left" => (End::Left, self.left),
-                    _ => (End::Right, self.right),
-                };
-                let miter = miter(text, end.miter)?;
-                self.set_end(place, PartEnd { miter, pointed: false, ..end });
+            "left" | "left_long" | "left_bevel" => {
+                let cut = end_written(key, self.left, text)?;
+                self.cut_end(End::Left, cut);
             }
-            "left_long" | "right_long" => {
-                let end = if key == "left_long" { &mut self.left } else { &mut self.right };
-                let far = choice(text, &[("near", false), ("far", true)])?;
-                end.miter = if far { -end.miter.abs() } else { end.miter.abs() };
+            "right" | "right_long" | "right_bevel" => {
+                let cut = end_written(key, self.right, text)?;
+                self.cut_end(End::Right, cut);
             }
-            "left_bevel" => self.left.bevel = angle(text, 0.0, 75.0)?,
-            "right_bevel" => self.right.bevel = angle(text, 0.0, 75.0)?,
             "give" if text.trim().is_empty() => self.give = Length::ZERO,
             "give" => self.give = read_length(text, unit, true)?,
             "hand" => {

@@ -11,7 +11,7 @@
 //! thickness within 1/16 in; `trim_left` holds on all four edges, of offcuts (`width` of an owned one) too.
 
 use super::job::{Job, Jobs, Times, Trouble, boards_of};
-use super::{Entry, KeptBoard, rectangles, sticks};
+use super::{Entry, KeptBoard, fit, rectangles, sticks};
 use crate::rack::{Rack, Stock};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, say};
@@ -95,7 +95,7 @@ impl Jobs {
         let (boards, kinds, trim) = boards_of(stock, tax);
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
         let ripped = own.iter().any(|e| stock.lies(e.seen, e.away).is_none());
-        let (instance, parts) = match ripped {
+        let (mut instance, parts) = match ripped {
             true => {
                 let wide = boards.iter().map(|b| b.width.0);
                 rectangles::instance(stock, &own, kinds.into_iter().zip(wide), (kerf, trim), times)
@@ -107,6 +107,11 @@ impl Jobs {
         };
         if parts.is_empty() {
             return;
+        }
+        for (count, part) in instance.wanted().into_iter().zip(&parts) {
+            let of = own.iter().find(|e| e.id == part.entry);
+            let made = of.map_or(0, |e| if part.mirrored { e.made_mirrored } else { e.made });
+            *count = count.saturating_sub(u64::from(made));
         }
         let mut job = Job {
             stock: stock.id,
@@ -129,8 +134,7 @@ impl Jobs {
 
     /// Whether a part can be cut from the stock at all; says why not.
     fn fits(&mut self, stock: &Stock, entry: &Entry) -> bool {
-        let fits = rectangles::width(stock, entry).is_some()
-            || stock.lies(entry.seen, entry.away).is_some();
+        let fits = fit(stock, entry).is_ok();
         if !fits && stock.sheet && entry.seen.is_none() {
             let called = entry.called();
             let text = format!("{called}: give its size seen, which is its width on the sheet.");

@@ -108,8 +108,9 @@ impl Job {
         true
     }
 
-    /// A kept board as the plan has it; none where it no longer holds.
-    fn held(&self, kept: &KeptBoard) -> Option<CutBoard> {
+    /// A kept board as this job has it, however often its parts are wanted; none where the board or one of its parts
+    /// is no longer here.
+    pub fn lies(&self, kept: &KeptBoard) -> Option<CutBoard> {
         let board = (0..self.boards.len()).find(|&i| {
             let b = &self.boards[i];
             b.is_owned() == kept.owned
@@ -122,10 +123,6 @@ impl Job {
             return None;
         }
         let start = self.frame(board).1;
-        // The board alone, with what of its parts is still wanted.
-        let mut alone = self.rest.clone();
-        let mut counts = alone.wanted();
-        let left: Vec<u64> = counts.iter_mut().map(|n| core::mem::take(*n)).gather();
         let mut parts = Vec::new();
         for k in &kept.parts {
             let part = (0..self.parts.len()).find(|&part| {
@@ -133,14 +130,27 @@ impl Job {
                 (is.entry, is.mirrored, is.left, is.right) == (k.entry, k.mirrored, k.left, k.right)
                     && near(is.length, k.length)
                     && near(is.wide, k.wide)
-                    && *counts[part] < left[part]
             })?;
-            *counts[part] += 1;
             let (turned, flipped) = (k.turned, k.flipped);
             parts.push(Placement { part, turned, flipped, x: k.x - start, y: k.y });
         }
+        Some(CutBoard { board, parts, pieces: kept.cuts.clone() })
+    }
+
+    /// A kept board as the plan has it; none where it no longer holds.
+    fn held(&self, kept: &KeptBoard) -> Option<CutBoard> {
+        let cut = self.lies(kept)?;
+        // The board alone, with what of its parts is still wanted.
+        let mut alone = self.rest.clone();
+        let mut counts = alone.wanted();
+        let left: Vec<u64> = counts.iter_mut().map(|n| core::mem::take(*n)).gather();
+        for p in &cut.parts {
+            *counts[p.part] += 1;
+            if *counts[p.part] > left[p.part] {
+                return None;
+            }
+        }
         // The supply, the saw's kerf or a trim may have changed since.
-        let cut = CutBoard { board, parts, pieces: kept.cuts.clone() };
         alone.verify(core::slice::from_ref(&cut)).is_ok().then_some(cut)
     }
 }

@@ -6,6 +6,7 @@
 
 mod asked;
 mod blank_cut;
+mod fits;
 mod form;
 mod job;
 mod jobs;
@@ -21,24 +22,28 @@ mod shown;
 mod sticks;
 mod stored;
 mod summary;
+mod tape;
 
 pub use blank_cut::BlankCut;
+pub use fits::{Fit, fit};
 pub use form::FIELDS;
 pub use job::{Board, Instance, Job, JobPart, Jobs, Origin, Trouble};
 pub use kept::{KeptBoard, KeptPart};
-pub use offsquare_planner::CURVE_MOST;
+pub use offsquare_planner::guillotine::Then;
 pub use offsquare_planner::message::{Ask, Message};
+pub use offsquare_planner::{CURVE_MOST, CutBoard};
 pub use paste::{MOST_PASTED, Pasted, Skipped, paste, paste_into};
 pub use planned::{JobResult, NearlyFits, Plan, PlanState, Planned};
 pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
-    yard_length,
+    trim_sentence, yard_length,
 };
 pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
 pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
-pub use summary::Summary;
+pub use summary::{Summary, left_of, put_away};
 
+use crate::solved::EndCut;
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};
 use offsquare_units as units;
 use offsquare_units::num::Gather;
@@ -135,6 +140,9 @@ pub struct Entry {
     pub note: String,
     /// Cut already: no longer planned.
     pub done: bool,
+    /// How many are cut already, of all that are made of it: as it is, and as mirror images.
+    pub made: u32,
+    pub made_mirrored: u32,
     pub from: Option<From>,
     /// Its layout has no answer now: these are its last sizes.
     pub stale: bool,
@@ -162,6 +170,8 @@ impl Default for Entry {
             narrowed: Length::ZERO,
             note: String::new(),
             done: false,
+            made: 0,
+            made_mirrored: 0,
             from: None,
             stale: false,
         }
@@ -204,6 +214,10 @@ impl PartEnd {
         }
         let along = num::cos_deg(self.miter) * num::cos_deg(self.bevel);
         if along > 1e-6 { kerf * (1.0 / along - 1.0) } else { 0.0 }
+    }
+    /// As one cut, its tilt to the side on which the upper face reaches further out.
+    pub fn cut(self) -> EndCut {
+        EndCut { miter: self.miter, bevel: self.bevel, second: None }
     }
     /// The end of its mirror image (edges A and B changed).
     pub fn mirrored(self) -> PartEnd {
@@ -257,6 +271,13 @@ fn end_of(part: &Part, end: End) -> PartEnd {
     PartEnd { miter: miter + 0.0, bevel: cut.bevel.0, pointed }
 }
 
+impl std::convert::From<EndCut> for PartEnd {
+    fn from(cut: EndCut) -> PartEnd {
+        let pointed = cut.second.is_some();
+        PartEnd { miter: cut.miter, bevel: cut.bevel.abs(), pointed }
+    }
+}
+
 impl Entry {
     /// Takes a layout's part in: sizes and ends; name, stock and wishes of the maker stay.
     pub fn take(&mut self, part: &Part) {
@@ -269,7 +290,7 @@ impl Entry {
         self.stale = false;
     }
     /// Another finished length; cuts on its blank keep their place from the nearer end.
-    pub(crate) fn set_length(&mut self, length: Length) {
+    pub(crate) fn lengthen(&mut self, length: Length) {
         for cut in self.on_blank.iter_mut().filter(|c| c.end == End::Right) {
             cut.from.x += (length - self.length).0;
             cut.to.x += (length - self.length).0;
@@ -277,7 +298,7 @@ impl Entry {
         self.length = length;
     }
     /// Another cut at an end; one that is no longer pointed stands in place of a layout's several.
-    pub(crate) fn set_end(&mut self, end: End, cut: PartEnd) {
+    pub(crate) fn cut_end(&mut self, end: End, cut: PartEnd) {
         let place = if end == End::Left { &mut self.left } else { &mut self.right };
         *place = cut;
         self.on_blank.retain(|c| c.end != end || cut.pointed);

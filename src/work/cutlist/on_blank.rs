@@ -2,12 +2,12 @@
 //! point, a bevel.
 
 use super::job::JobPart;
-use super::{BlankCut, Entry};
-use offsquare_cuts::parts::{Cut, End, Part, StockShape};
+use super::{BlankCut, Entry, PartEnd, STEEPEST};
+use offsquare_cuts::parts::{Cut, CutName, End, Part, Side, StockShape};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_geometry::Point;
 use offsquare_planner::{BoardCut, CutBoard, ends::reach};
-use offsquare_units::{Length, Text, lower_first, say};
+use offsquare_units::{Angle, Length, Text, lower_first, say};
 
 impl Entry {
     /// The cuts that remain on the blank. `nests`: plain miters of its ends are the stick's own cuts;
@@ -53,6 +53,37 @@ impl Entry {
         let cut = part.cuts.iter().find(|c| c.end == end)?;
         let advice = saw.advise(&part, cut);
         advice.stop_block.filter(|_| !advice.by_mark).map(|s| s.setting)
+    }
+
+    /// The part as far as the list knows it: plain ends as they are, any other as on its blank, with the cuts that are
+    /// made there. `size`: the stock's, where it has none of its own.
+    pub fn as_part(&self, size: (Length, Length)) -> Part {
+        let (wide, long) = (self.seen.unwrap_or(size.0), self.cut_length().0);
+        let over = |e: &PartEnd| match e.pointed || e.miter.abs() > STEEPEST {
+            true => 0.0,
+            false => reach(wide.0, e.miter),
+        };
+        let (l, r) = (over(&self.left), over(&self.right));
+        let left = [Point::new((-l).max(0.0), 0.0), Point::new(l.max(0.0), wide.0)];
+        let right = [Point::new(long - (-r).max(0.0), 0.0), Point::new(long - r.max(0.0), wide.0)];
+        let names = [CutName::plain("Left end"), CutName::plain("Right end")];
+        let away = Some(self.away.unwrap_or(size.1));
+        let mut part = Part::stick(self.called(), wide, away, &left, &right, &names);
+        for cut in &mut part.cuts {
+            let (end, side) = match cut.end {
+                End::Left => (&self.left, Side::Left),
+                _ => (&self.right, Side::Right),
+            };
+            if end.bevel > 0.0 && !end.pointed {
+                (cut.bevel, cut.lean) = (Angle(end.bevel), side);
+            }
+        }
+        let named = |c: &BlankCut| Cut { name: c.name.clone().into(), ..c.cut() };
+        part.cuts.extend(self.on_blank.iter().map(named));
+        if !self.on_blank.is_empty() {
+            part.stock = StockShape::Board;
+        }
+        Part { count: self.count, ..part }
     }
 
     /// The blank as it lies on the saw for one of its cuts: a rectangle.

@@ -1,5 +1,7 @@
 //! What is said of plans: how sure they are, what the other one costs, what nearly fits.
 
+use super::Jobs;
+use crate::rack::Rack;
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money, Style, Text, grouped, say};
 
@@ -152,6 +154,23 @@ pub fn no_price_sentence(open: &[(String, Vec<Length>)], known: bool, style: &St
         false => "these boards are the least wood to buy, not the least money.",
     };
     format!("No price yet: {stocks}. Until the rack has it, {then}")
+}
+
+/// With which end trim the boards of these jobs are counted. None where all of them are sheets.
+pub fn trim_sentence(jobs: &Jobs, rack: &Rack) -> Option<Text> {
+    let own = jobs.jobs.iter().filter_map(|j| rack.stock(j.stock)).filter(|s| !s.sheet);
+    let trims = own.map(|s| (s, s.trim_left, s.trim_right)).gather();
+    let usual = rack.trim.unwrap_or_default();
+    let mut text = match (trims.is_empty(), rack.trim) {
+        (true, _) => return None,
+        (_, None) => say!("Counted without end trim until you say how much you cut off."),
+        (_, Some(trim)) if trim.0 <= 0.0 => say!("Counted with no end trim."),
+        (_, Some(trim)) => say!("Counted with {} trimmed off each end of a board you buy.", trim),
+    };
+    for (stock, left, right) in trims.into_iter().filter(|t| (t.1, t.2) != (usual, usual)) {
+        text.extend(say!(" {}: {} left, {} right.", stock.name, left, right));
+    }
+    Some(text)
 }
 
 /// A board's length as a yard says it: whole feet where it is so, otherwise as any length.

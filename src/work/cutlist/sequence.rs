@@ -6,7 +6,9 @@ use super::{BlankCut, Entry, Instance, Job, Lying, ShownPlan};
 use offsquare_cuts::parts::{Cut, End, Part, Side};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_planner::guillotine::{self, Falls, Saw};
-use offsquare_planner::{BoardCut, CutBoard, SawCut, Sequence, finish, miters, sequence, squared};
+use offsquare_planner::{
+    ACCEPTED, BoardCut, CutBoard, SawCut, Sequence, finish, miters, sequence_on, squared,
+};
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, AngleStep, Length, Text, print_angle, say};
 
@@ -22,45 +24,70 @@ pub enum OrderLine {
 }
 
 /// The cuts of a job's boards in order: first those of kept boards, then those of the plan, then those on
-/// their blanks. `plain`: blanks first, then their miters.
+/// their blanks. `groups`: places of boards that are cut alike, kept ones first and each by itself; the cuts are those of
+/// the first of each, what is counted goes over all. `plain`: blanks first, then their miters.
 ///
 /// Rectangles are ripped board by board, and [`rip_lines`] lists their cuts: of them it says only how often
 /// a fence, a stop and then the miter saw are set, boards that are alike once.
-pub fn order(job: &Job, boards: &[CutBoard], lying: &[Lying], plain: bool) -> Sequence {
+pub fn order(job: &Job, boards: &[CutBoard], groups: &[Vec<usize>], plain: bool) -> Sequence {
+    let firsts: Vec<CutBoard> =
+        groups.iter().filter_map(|g| boards.get(*g.first()?).cloned()).gather();
     let instance = match &job.instance {
         Instance::Sticks(instance) => instance,
         Instance::Rectangles(instance) => {
-            let cuts = lying.iter().flat_map(|l| guillotine::steps(instance, &l.cut)).gather();
-            let placed = lying.iter().flat_map(|l| &l.cut.parts);
+            let cuts = firsts.iter().flat_map(|b| guillotine::steps(instance, b)).gather();
+            let placed = firsts.iter().flat_map(|b| &b.parts);
             let blanks = on_blank::settings(placed.flat_map(|p| &job.parts[p.part].on_blank));
             let saw_changes = guillotine::settings(&cuts) + blanks;
             return Sequence { saw_changes, ..Sequence::default() };
         }
     };
-    let kept = job.kept.len().min(boards.len());
-    let (held, planned) = boards.split_at(kept);
-    let mut all = sequence(instance, held);
-    let mut more = on_boards(&job.parts, boards);
+    // What a board gives up at an end, or lies behind a bad stretch, is cut off first.
+    let good = |kind: usize| {
+        let (board, usable) = (&job.boards[kind], instance.boards[kind].length);
+        let whole = |gap: f64| instance.trim == 0.0 && gap.abs() < 1e-6;
+        [whole(board.start), whole(board.length.0 - board.start - usable)]
+    };
+    let kept = job.kept.len().min(firsts.len());
+    let (held, planned) = firsts.split_at(kept);
+    let mut all = sequence_on(instance, held, &good);
+    let mut more = on_boards(&job.parts, &firsts);
     let rest = if plain {
         let ends = miters(instance, planned);
         more.extend(ends.into_iter().map(|c| BoardCut { board: c.board + kept, ..c }));
-        sequence(&squared(instance), planned)
+        sequence_on(&squared(instance), planned, &good)
     } else {
-        sequence(instance, planned)
+        sequence_on(instance, planned, &good)
     };
-    let groups = all.groups.len();
+    let before = all.groups.len();
     all.saw_changes += rest.saw_changes;
     if let (Some(last), Some(next)) = (all.cuts.last(), rest.cuts.first()) {
         all.saw_changes += usize::from((last.saw, last.bevel) != (next.saw, next.bevel));
     }
-    all.flips += rest.flips;
     all.groups.extend(rest.groups);
     all.cuts.extend(rest.cuts.into_iter().map(|c| SawCut {
         board: c.board + kept,
-        group: c.group.map(|g| g + groups),
+        group: c.group.map(|g| g + before),
         ..c
     }));
     finish(&mut all, more);
+    over_all(all, groups)
+}
+
+/// The cuts of the first of each group, counted over all of it.
+fn over_all(mut all: Sequence, groups: &[Vec<usize>]) -> Sequence {
+    all.flips = 0;
+    for group in &mut all.groups {
+        group.count = 0;
+    }
+    for cut in &mut all.cuts {
+        let group = &groups[cut.board];
+        if let Some(stop) = cut.group.and_then(|g| all.groups.get_mut(g)) {
+            stop.count += group.len();
+        }
+        all.flips += usize::from(cut.flip) * group.len();
+        cut.board = group[0];
+    }
     all
 }
 
@@ -196,32 +223,18 @@ pub fn order_lines(
         };
         let on_blank = cut.blank.and_then(|p| board.parts.get(p)).and_then(|p| {
             let line = job.parts.get(p.part)?.on_blank.get(cut.nth?)?;
-            Some((p.part, entry(p.part)?, line))
+            Some((entry(p.part)?, line))
         });
         if saw != Some((cut.saw, cut.bevel)) {
             saw = Some((cut.saw, cut.bevel));
             out.push(OrderLine::Saw(match on_blank {
-                Some((_, entry, line)) => {
+                Some((entry, line)) => {
                     let blank = entry.blank(line, (Length(width), None));
                     let on_card = entry.from.is_some();
                     setting_on_blank((cut.saw, cut.bevel), &blank, on_card, profile)
                 }
                 None => setting(Angle(cut.saw), side, width, profile),
             }));
-        }
-        // The same cut on blanks that are alike is one line.
-        if let Some((part, entry, line)) = on_blank {
-            let same = |c: &&SawCut| {
-                let blank = c.blank.and_then(|p| boards.get(c.board)?.parts.get(p));
-                blank.map(|p| p.part) == Some(part)
-                    && (c.nth, c.saw, c.bevel) == (cut.nth, cut.saw, cut.bevel)
-            };
-            let mut count = 1;
-            while cuts.next_if(same).is_some() {
-                count += 1;
-            }
-            out.push(OrderLine::Cut(on_blank::line(entry, line, count, Length(width))));
-            continue;
         }
         if cut.group != stop && cut.group.is_some() {
             stop = cut.group;
@@ -235,33 +248,78 @@ pub fn order_lines(
                 )));
             }
         }
-        out.push(OrderLine::Cut(at_board(job, board, cut, (&shown.lying, side), &called)));
+        // What is done alike again and again is one line.
+        let mut made = shown.times(cut);
+        let mut turns = 1;
+        while let Some(next) = cuts.next_if(|next| again(boards, cut, next)) {
+            made += shown.times(next);
+            turns += 1;
+        }
+        out.push(OrderLine::Cut(match (on_blank, cut.blank) {
+            (Some((entry, line)), _) => on_blank::line(entry, line, made, Length(width)),
+            (None, None) if made > 1 && cut.frees.is_some() => against(shown, cut, turns),
+            _ => at_board(job, board, cut, (shown, made, side), &called),
+        }));
     }
     out
 }
 
-/// Where a board, or a plain blank, is marked and cut.
+const FLIP_EACH: &str = "flip each over, ";
+
+/// Whether a cut is made as the one before it: on a blank alike at the same marks, or with the same board against the same
+/// stop.
+fn again(boards: &[CutBoard], cut: &SawCut, next: &SawCut) -> bool {
+    let part = |c: &SawCut| Some(boards.get(c.board)?.parts.get(c.blank?)?.part);
+    let near = |a: f64, b: f64| (a - b).abs() <= ACCEPTED;
+    if (cut.saw, cut.bevel) != (next.saw, next.bevel) {
+        false
+    } else if cut.blank.is_none() {
+        let board = next.blank.is_none() && next.board == cut.board && !next.flip;
+        board && cut.frees.is_some() && cut.group == next.group && next.group.is_some()
+    } else {
+        part(cut) == part(next)
+            && cut.nth == next.nth
+            && (cut.nth.is_some()
+                || near(cut.mark_a, next.mark_a)
+                    && near(cut.mark_b, next.mark_b)
+                    && (cut.kerf_right, cut.flip, cut.flipped)
+                        == (next.kerf_right, next.flip, next.flipped))
+    }
+}
+
+/// "30 boards alike, 1 to 30: 4 each against the stop."
+fn against(shown: &ShownPlan, cut: &SawCut, turns: usize) -> Text {
+    let lying = shown.lying(cut.board);
+    let who = lying.map_or_else(|| format!("Board {}", cut.board), |l| l.called("board"));
+    let (each, flip) = match shown.times(cut) {
+        1 => ("", "flip it over, "),
+        _ => (" each", FLIP_EACH),
+    };
+    let flip = if cut.flip { flip } else { "" };
+    say!(format!("{who}: {flip}{turns}{each} against the stop."))
+}
+
+/// Where a board, or a plain blank, is marked and cut; `made`: so many blanks alike.
 fn at_board(
     job: &Job,
     board: &CutBoard,
     cut: &SawCut,
-    (lying, side): (&[Lying], Side),
+    (shown, made, side): (&ShownPlan, usize, Side),
     called: &dyn Fn(usize) -> String,
 ) -> Text {
-    let number = lying.iter().find(|l| l.members.contains(&cut.board)).map_or(cut.board, |l| {
-        l.number + l.members.iter().position(|m| *m == cut.board).unwrap_or(0)
-    });
     let start = if cut.blank.is_some() { 0.0 } else { job.boards[board.board].start };
     let part = cut.frees.or(cut.blank).and_then(|p| board.parts.get(p));
-    let mut line = match cut.blank {
-        Some(place) => say!(format!(
-            "Blank of {}: ",
-            board.parts.get(place).map_or_else(String::new, |p| called(p.part))
-        )),
-        None => say!(format!("Board {number}: ")),
-    };
+    let of = part.map_or_else(String::new, |p| called(p.part));
+    let mut line = say!(match (cut.blank, made) {
+        (Some(_), 1) => format!("Blank of {of}: "),
+        (Some(_), n) => format!("{n} blanks of {of}: "),
+        (None, _) => match shown.lying(cut.board) {
+            Some(lying) => lying.called("board") + ": ",
+            None => format!("Board {}: ", cut.board),
+        },
+    });
     if cut.flip {
-        line = line.and("flip it over, ");
+        line = line.and(if shown.times(cut) > 1 { FLIP_EACH } else { "flip it over, " });
     }
     // Flipped over its long axis, the edge that the plan has nearest you lies at the fence.
     let (mut near, mut fence) = (cut.mark_a, cut.mark_b);
@@ -277,9 +335,9 @@ fn at_board(
     } else {
         "; blade left of the line"
     });
-    match (cut.frees, part) {
-        (Some(_), Some(p)) => line.and(format!(". Frees {}.", called(p.part))),
-        _ => line.and("."),
+    match cut.frees {
+        Some(_) => line.and(format!(". Frees {of}.")),
+        None => line.and("."),
     }
 }
 

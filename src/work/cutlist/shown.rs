@@ -2,9 +2,9 @@
 
 use super::job::{Board, Job, Origin};
 use crate::rack::{Owned, Stock};
-use offsquare_planner::{CutBoard, Sequence};
+use offsquare_planner::{CutBoard, SawCut, Sequence};
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Money};
+use offsquare_units::{Length, Money, upper_first};
 
 /// Boards of one length to buy.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +52,7 @@ pub struct ShownPlan {
     pub owned: usize,
     /// None while one of the boards that are bought has no price.
     pub money: Option<Money>,
+    /// Of boards that are cut alike, the cuts of the first; what is counted in it goes over all of them.
     pub order: Sequence,
 }
 
@@ -68,7 +69,30 @@ pub struct PutAway {
     pub done: Vec<u32>,
 }
 
+impl Lying {
+    /// "Board 4", or "30 boards alike, 1 to 30"; `kind`: board or sheet.
+    pub fn called(&self, kind: &str) -> String {
+        match (self.number, self.members.len()) {
+            (first, 0 | 1) => format!("{} {first}", upper_first(kind)),
+            (first, 2) => format!("2 {kind}s alike, {first} and {}", first + 1),
+            (first, n) => format!("{n} {kind}s alike, {first} to {}", first + n - 1),
+        }
+    }
+}
+
 impl ShownPlan {
+    /// Where a board of the plan lies, with all that are cut alike.
+    pub(super) fn lying(&self, board: usize) -> Option<&Lying> {
+        self.lying.iter().find(|l| l.members.contains(&board))
+    }
+    /// How often a cut of the order is made: on each board that is alike.
+    pub(super) fn times(&self, cut: &SawCut) -> usize {
+        self.lying(cut.board).map_or(1, |l| l.members.len())
+    }
+    /// How many cuts there are over all boards.
+    pub fn cuts(&self) -> usize {
+        self.order.cuts.iter().map(|c| self.times(c)).sum()
+    }
     /// What to do to the rack once it has been cut.
     pub(super) fn put_away(&self, job: &Job, stock: &Stock, keep: Length) -> PutAway {
         let mut out = PutAway {

@@ -85,6 +85,8 @@ impl Stored for Entry {
         r.number("narrowed", &mut self.narrowed.0);
         r.text("note", &mut self.note);
         r.flag("done", &mut self.done);
+        r.whole("made", &mut self.made);
+        r.whole("made_mirrored", &mut self.made_mirrored);
         let mut from: Vec<From> = self.from.take().into_iter().gather();
         r.rows("from", &mut from);
         self.from = from.pop();

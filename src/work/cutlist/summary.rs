@@ -9,7 +9,7 @@ use super::share::{Share, share_out};
 use super::shown::{Buy, Leftover, Lying, PutAway, ShownPlan, bought};
 use crate::rack::{Rack, Stock};
 use offsquare_planner::guillotine::{Instance as Rectangles, leftover_of};
-use offsquare_planner::{BoardKind, CutBoard, Instance as Sticks, ends};
+use offsquare_planner::{BoardKind, CutBoard, Instance as Sticks, alike, ends};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Money, Text, say};
 
@@ -91,54 +91,51 @@ fn shown(
     rack: &Rack,
 ) -> ShownPlan {
     let stock = rack.stock(job.stock);
+    // Each kept board stands by itself; the others as many as are cut alike.
+    let kept = job.kept.len().min(boards.len());
+    let mut groups: Vec<Vec<usize>> = (0..kept).map(|b| vec![b]).gather();
+    let rest = alike(&boards[kept..]).into_iter();
+    groups.extend(rest.map(|g| g.into_iter().map(|b| b + kept).gather()));
+    let order = order(job, &boards, &groups, plain);
+    let mut number = 1;
     let mut lying: Vec<Lying> = Vec::new();
-    for (b, cut) in boards.iter().enumerate() {
-        let kept = job.kept.get(b).map(|k| k.0);
-        let alike = lying.iter_mut().find(|l| (l.kept, kept) == (None, None) && same(&l.cut, cut));
-        if let Some(l) = alike {
-            l.members.push(b);
-            continue;
-        }
+    for members in groups {
+        let cut = &boards[members[0]];
+        let count = members.len();
         lying.push(Lying {
-            number: 0,
-            members: vec![b],
+            number,
+            kept: job.kept.get(members[0]).map(|k| k.0),
+            members,
             cut: cut.clone(),
             board: job.boards[cut.board],
-            kept,
-            left: match &job.instance {
-                Instance::Sticks(of) => leftover(job, of, cut, stock, rack.keep),
-                Instance::Rectangles(of) => rest(job, of, cut, rack.keep),
-            },
+            left: left_of(job, cut, stock, rack.keep),
         });
-    }
-    let mut number = 1;
-    for l in &mut lying {
-        l.number = number;
-        number += l.members.len();
+        number += count;
     }
     let buy = bought(&job.boards, boards.iter().map(|b| b.board));
     ShownPlan {
         job: index,
         owned: boards.iter().filter(|b| job.boards[b.board].is_owned()).count(),
         money: buy.iter().map(|b| b.sum).sum(),
-        order: order(job, &boards, &lying, plain),
+        order,
         boards,
         lying,
         buy,
     }
 }
 
-fn same(a: &CutBoard, b: &CutBoard) -> bool {
-    a.board == b.board
-        && a.pieces == b.pieces
-        && a.parts.len() == b.parts.len()
-        && a.parts.iter().zip(&b.parts).all(|(p, q)| {
-            p.part == q.part
-                && p.turned == q.turned
-                && p.flipped == q.flipped
-                && (p.x - q.x).abs() < 1e-9
-                && p.y == q.y
-        })
+/// What is left of a board once it is cut.
+pub fn left_of(job: &Job, cut: &CutBoard, stock: Option<&Stock>, keep: Length) -> Leftover {
+    match &job.instance {
+        Instance::Sticks(of) => leftover(job, of, cut, stock, keep),
+        Instance::Rectangles(of) => rest_of(job, of, cut, keep),
+    }
+}
+
+/// What happens to the rack when these boards of a job are cut.
+pub fn put_away(job: &Job, boards: Vec<CutBoard>, rack: &Rack) -> Option<PutAway> {
+    let shown = shown((0, job), boards, false, rack);
+    Some(shown.put_away(job, rack.stock(job.stock)?, rack.keep))
 }
 
 /// What is left of a board of sticks, up to its end or to its next bad stretch.
@@ -179,7 +176,7 @@ fn leftover(
 }
 
 /// The same of a board of rectangles.
-fn rest(job: &Job, of: &Rectangles, cut: &CutBoard, keep: Length) -> Leftover {
+fn rest_of(job: &Job, of: &Rectangles, cut: &CutBoard, keep: Length) -> Leftover {
     let reach = cut.parts.iter().fold((0.0_f64, 0.0_f64), |(x, y), p| {
         let (l, w) = of.parts[p.part].extent(p.turned);
         (x.max(p.x + l), y.max(p.y + w))

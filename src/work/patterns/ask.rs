@@ -2,7 +2,7 @@
 //! pattern's own.
 
 use offsquare_cuts::inputs::{Inputs, Value};
-use offsquare_cuts::layouts::{self, Detail, Layout, Solution};
+use offsquare_cuts::layouts::{self, Detail, Layout, Refused, Solution};
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_units::{Angle, Length};
 
@@ -49,19 +49,16 @@ impl Ask {
         self.with(key, Value::Choice(choice), from)
     }
 
-    /// The layout's solutions, and what it warns of; what stops it where there is none.
-    pub fn all(self, detail: Detail) -> Result<(Vec<Solution>, Vec<Problem>), Vec<Problem>> {
+    /// The layout's first solution, and what it warns of. Its own drawings are left out: a pattern shows the whole
+    /// piece.
+    pub fn one(self, detail: Detail) -> Result<(Solution, Vec<Problem>), Refused> {
         let outcome = self.layout.map(|l| l.solve(&self.inputs, detail)).unwrap_or_default();
-        let problems: Vec<Problem> =
-            outcome.problems.into_iter().map(|p| self.in_pattern(p)).collect();
-        if outcome.solutions.is_empty() { Err(problems) } else { Ok((outcome.solutions, problems)) }
-    }
-
-    /// The first solution only.
-    pub fn one(self, detail: Detail) -> Result<(Solution, Vec<Problem>), Vec<Problem>> {
-        let (solutions, problems) = self.all(detail)?;
-        let first = solutions.into_iter().next();
-        first.map(|s| (s, problems)).ok_or_else(Vec::new)
+        let problems = outcome.problems.into_iter().map(|p| self.in_pattern(p)).collect();
+        let Some(first) = outcome.solutions.into_iter().next() else {
+            return Err(Refused::For(problems));
+        };
+        let (figure, solids) = (Default::default(), Vec::new());
+        Ok((Solution { figure, solids, opening: None, ..first }, problems))
     }
 
     /// The same problem at the pattern's own size; it no longer speaks of one of the layout's ways.

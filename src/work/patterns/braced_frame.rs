@@ -3,23 +3,18 @@
 //! The stiles run through, or the corners are mitered. A K has its apex in the middle of the left stile.
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, filled, past, plane, span, square};
+use super::pattern::{Pattern, SIZES, Stick, needed, told};
+use super::sticks::{Aside, block, filled, pair, plane, span, square};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::inputs::{Inputs, Missing};
 use offsquare_cuts::layouts::field::{choice, length, option};
-use offsquare_cuts::layouts::{Answer, Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::layouts::{Answer, Declared, Detail, Form, Outcome, Refused, Solution};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
-use offsquare_units::{Length, num, say};
-
-/// The pattern "braced_frame".
-pub struct BracedFrame;
+use offsquare_units::{Length, num};
 
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("outside_width", "Outside width", 36.0, 900.0).help("Over the stiles.").free(),
         length("outside_height", "Outside height", 45.0, 1140.0).help("Over the rails.").free(),
@@ -57,44 +52,36 @@ const FORM: Form = Form {
             .optional(),
     ],
     gives: &["outside_height", "outside_width", "strip_seen"],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for BracedFrame {
-    fn sticks(&self) -> &'static [Stick] {
-        const RAIL: Stick =
-            Stick { name: "rail", seen: Some("rail_seen"), away: Some("thickness") };
-        &[
-            RAIL,
-            Stick { name: "stile", seen: Some("stile_seen"), ..RAIL },
-            Stick { name: "brace", seen: Some("strip_seen"), ..RAIL },
-        ]
-    }
-    fn instead(&self) -> &'static [(&'static str, &'static str)] {
-        &[("opening_width", "outside_width"), ("opening_height", "outside_height")]
-    }
-}
+const RAIL: Stick = Stick { name: "rail", seen: Some("rail_seen"), away: Some("thickness") };
 
-impl Layout for BracedFrame {
-    fn id(&self) -> &'static str {
-        "braced_frame"
-    }
-    fn question(&self) -> &'static str {
-        "Frame with braces"
-    }
-    fn search_words(&self) -> &'static str {
-        "gate door shutter barn ledged diagonal cross k fence panel"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match Frame::read(inputs).solution(detail) {
-            Ok((solution, problems)) => Outcome { solutions: vec![solution], problems },
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
+/// The pattern "braced_frame".
+pub static BRACED_FRAME: Pattern = Pattern {
+    layout: Declared {
+        id: "braced_frame",
+        question: "Frame with braces",
+        search_words: "gate door shutter barn ledged diagonal cross k fence panel",
+        forms: &[FORM],
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        RAIL,
+        Stick { name: "stile", seen: Some("stile_seen"), ..RAIL },
+        Stick { name: "brace", seen: Some("strip_seen"), ..RAIL },
+    ],
+    instead: &[("opening_width", "outside_width"), ("opening_height", "outside_height")],
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let frame = Frame::read(inputs)?;
+    let solved = frame.solution(detail)?;
+    told(solved, detail, |solution| {
+        let parts = solution.parts.iter().cloned();
+        (parts.zip(frame.members()).collect(), frame.spans())
+    })
 }
 
 /// A frame; inches. Its middle is at x = 0, its front at y = 0, its lower rail on z = 0.
@@ -111,23 +98,25 @@ struct Frame {
     mitered: bool,
 }
 
-type Asked = Result<(Solution, Vec<Problem>), Vec<Problem>>;
+type Asked = Result<(Solution, Vec<Problem>), Refused>;
 
 impl Frame {
-    fn read(inputs: &Inputs) -> Frame {
-        let get = |key| size(inputs, key);
-        Frame {
-            width: get("outside_width"),
-            height: get("outside_height"),
-            rail: get("rail_seen"),
-            stile: get("stile_seen"),
-            thick: get("thickness"),
-            strip: get("strip_seen"),
+    fn read(inputs: &Inputs) -> Result<Frame, Missing> {
+        let [width, height, rail, stile] =
+            needed(inputs, ["outside_width", "outside_height", "rail_seen", "stile_seen"])?;
+        let [thick, strip] = needed(inputs, ["thickness", "strip_seen"])?;
+        Ok(Frame {
+            width,
+            height,
+            rail,
+            stile,
+            thick,
+            strip,
             braces: inputs.choice("braces").unwrap_or("one"),
             ends: inputs.choice("ends").unwrap_or("rails"),
             halves: inputs.choice("joint") == Some("second_in_halves"),
             mitered: inputs.choice("corner") == Some("mitered"),
-        }
+        })
     }
 
     fn opening(&self) -> (f64, f64) {
@@ -136,13 +125,10 @@ impl Frame {
 
     fn solution(&self, detail: Detail) -> Asked {
         let (w, h) = self.opening();
-        let none = filled(&[
+        filled(&[
             ("outside_width", self.width, 2.0 * self.stile, "The stiles fill it"),
             ("outside_height", self.height, 2.0 * self.rail, "The rails fill it"),
-        ]);
-        if !none.is_empty() {
-            return Err(none);
-        }
+        ])?;
         let (mut solution, problems) = self.ask_braces(detail)?;
         let frame = if self.mitered { Some(self.ask_corners(detail)?) } else { None };
         if self.braces == "none" {
@@ -150,8 +136,8 @@ impl Frame {
             solution.headline = vec!["opening_width", "opening_height"];
         }
         let mut parts = vec![
-            square("Rail", 2, w, self.rail, self.thick),
-            square("Stile", 2, self.height, self.stile, self.thick),
+            square("Rail", w, self.rail, self.thick),
+            square("Stile", self.height, self.stile, self.thick),
         ];
         if let Some(frame) = frame {
             for key in ["rail", "stile"] {
@@ -168,13 +154,7 @@ impl Frame {
             solution.cautions.extend(new);
         }
         parts.append(&mut solution.parts);
-        (solution.title, solution.figure, solution.opening) =
-            ("The frame", Default::default(), None);
-        if detail == Detail::Answers {
-            return Ok((solution, problems));
-        }
-        let members = self.members();
-        Ok((Solution { parts, members, spans: self.spans(), ..solution }, problems))
+        Ok((Solution { parts, title: "The frame", ..solution }, problems))
     }
 
     /// The braces in the opening that the frame leaves.
@@ -199,11 +179,8 @@ impl Frame {
         }
         let most = Length(self.widest_crossed());
         if strip >= most.0 {
-            let text = say!(
-                "The crossing runs into the braces' ends: each must be narrower than {}.",
-                most
-            );
-            return Err(vec![past("strip_seen", text, most)]);
+            let words = "The crossing runs into the braces' ends: each must be narrower than {}.";
+            return Err(Problem::at_limit("strip_seen", words, most).into());
         }
         let joint = if self.halves { "second_in_halves" } else { "half_lap" };
         ask.length("strip_width_1", strip, "strip_seen")
@@ -228,7 +205,7 @@ impl Frame {
         }
     }
 
-    fn ask_corners(&self, detail: Detail) -> Result<Solution, Vec<Problem>> {
+    fn ask_corners(&self, detail: Detail) -> Result<Solution, Refused> {
         let ask = Ask::of("mitred_frame", "rectangle")
             .choice("measured", "outside", "corner")
             .length("frame_width", self.width, "outside_width")
@@ -239,7 +216,7 @@ impl Frame {
     }
 
     fn block(&self, x: f64, z: f64, width: f64, height: f64) -> Body {
-        Body::block(Point3::new(x, 0.0, z), Point3::new(x + width, self.thick, z + height))
+        block([x, x + width], [0.0, self.thick], [z, z + height])
     }
 
     /// Where everything stands, in the order of the parts.
@@ -259,7 +236,7 @@ impl Frame {
         }
         let mut members = vec![
             Member::of("rail", vec![rail(0.0), rail(self.height - self.rail)]),
-            Member::of("stile", vec![stile.mirrored_x(), stile]),
+            Member::of("stile", pair(stile)),
         ];
         let first = self.strip(1.0);
         let braces = match self.braces {

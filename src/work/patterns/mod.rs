@@ -1,7 +1,7 @@
 //! The patterns: whole pieces, each with sizes that drive it.
 //!
-//! A pattern is a layout like the others: fields, forms, `solve`; so working backwards, contradictions,
-//! *land on a mark* and the screens take it as they take a brace. Besides its parts it says how each of
+//! A pattern is a layout like the others, declared in one table with its `solve`; so working backwards,
+//! contradictions, *land on a mark* and the screens take it as they take a brace. Besides its parts it says how each of
 //! them stands ([`Member`](offsquare_cuts::assembly::Member)). **The cut list comes from the layouts, the
 //! bodies from the planes of a part's neighbors; neither is made from the other.**
 //!
@@ -10,6 +10,7 @@
 mod ask;
 mod braced_frame;
 mod drop_front_rack;
+mod here;
 mod holed_beam;
 mod pattern;
 mod plain_box;
@@ -23,39 +24,38 @@ mod splayed_stool;
 mod sticks;
 mod trug;
 
-use offsquare_cuts::layouts::{self, Layout};
-use std::cell::Cell;
-
 pub use ask::Ask;
+pub use here::{arrived, asked, name, question};
 pub use pattern::{Pattern, Stick};
 
 /// All patterns, in the order of the bench.
 #[inline(never)]
-pub fn all() -> &'static [&'static dyn Pattern] {
-    &[
-        &post_stand::PostStand,
-        &splayed_stool::SplayedStool,
-        &braced_frame::BracedFrame,
-        &slatted_trellis::SlattedTrellis,
-        &shelf_bracket::ShelfBracket,
-        &holed_beam::HoledBeam,
-        &scale_board::ScaleBoard,
-        &plain_box::PlainBox,
-        &sloped_planter::SlopedPlanter,
-        &trug::Trug,
-        &shelf_unit::ShelfUnit,
-        &drop_front_rack::DropFrontRack,
-    ]
+pub fn all() -> &'static [&'static Pattern] {
+    static ALL: &[&Pattern] = &[
+        &post_stand::POST_STAND,
+        &splayed_stool::SPLAYED_STOOL,
+        &braced_frame::BRACED_FRAME,
+        &slatted_trellis::SLATTED_TRELLIS,
+        &shelf_bracket::SHELF_BRACKET,
+        &holed_beam::HOLED_BEAM,
+        &scale_board::SCALE_BOARD,
+        &plain_box::PLAIN_BOX,
+        &sloped_planter::SLOPED_PLANTER,
+        &trug::TRUG,
+        &shelf_unit::SHELF_UNIT,
+        &drop_front_rack::DROP_FRONT_RACK,
+    ];
+    ALL
 }
 
 /// The pattern of that id.
 ///
 /// ```
 /// let pattern = offsquare_work::patterns::find("plain_box").unwrap();
-/// assert_eq!(pattern.sticks()[0].name, "front");
+/// assert_eq!(pattern.sticks[0].name, "front");
 /// ```
-pub fn find(id: &str) -> Option<&'static dyn Pattern> {
-    all().iter().copied().find(|p| p.id() == id)
+pub fn find(id: &str) -> Option<&'static Pattern> {
+    all().iter().copied().find(|p| p.id == id)
 }
 
 /// Their ids, which are known where the patterns themselves have not come yet.
@@ -73,31 +73,3 @@ pub const IDS: &[&str] = &[
     "shelf_unit",
     "drop_front_rack",
 ];
-
-thread_local! {
-    static HERE: Cell<&'static [&'static dyn Pattern]> = const { Cell::new(&[]) };
-}
-
-/// The app's patterns have come.
-pub fn arrived(all: &'static [&'static dyn Pattern]) {
-    HERE.set(all);
-}
-
-/// Those that have come; natively all of them are always there.
-pub fn here() -> &'static [&'static dyn Pattern] {
-    #[cfg(not(target_family = "wasm"))]
-    arrived(all());
-    HERE.get()
-}
-
-/// The layout of that id, or the pattern if it is here: what a draft, a link or a screen names.
-pub fn asked(id: &str) -> Option<&'static dyn Layout> {
-    let pattern = || here().iter().copied().find(|p| p.id() == id);
-    layouts::find(id).or_else(|| pattern().map(|p| p as &'static dyn Layout))
-}
-
-/// The id of a layout or pattern, here or not; none where there is no such one.
-pub fn name(id: &str) -> Option<&'static str> {
-    let pattern = || IDS.iter().copied().find(|known| *known == id);
-    layouts::find(id).map(|l| l.id()).or_else(pattern)
-}

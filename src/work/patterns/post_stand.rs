@@ -1,37 +1,23 @@
 //! A post on legs that splay: the legs' joint ends where the post ends, their toes stand on the footprint.
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, plane, span, square};
+use super::pattern::{Pattern, SIZES, Stick, Stood, needed, told};
+use super::sticks::{Aside, block, level, plane, span, square};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
-use offsquare_cuts::layouts::field::{angle, choice, length, option};
-use offsquare_cuts::layouts::{Answer, Answers, Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::inputs::{Inputs, Value};
+use offsquare_cuts::layouts::field::{angle, choice, count, length, option, standing_length};
+use offsquare_cuts::layouts::{Answer, Answers, Declared, Detail, Form, Outcome, Refused};
 use offsquare_cuts::parts::{Part, StockShape};
-use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point, Point3, Vector, Vector3};
 use offsquare_units::{Angle, num};
 
-/// The pattern "post_stand".
-pub struct PostStand;
-
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("overall_height", "Overall height", 36.0, 900.0).help("From the floor to the post's top.")
             .free(),
         length("footprint", "Footprint", 18.0, 450.0).help("Outside of one foot to outside of the opposite one; three legs: the circle through the toes.")
         .free(),
-        Field {
-            key: "legs",
-            label: "Number of legs",
-            help: "Three or four.",
-            kind: Kind::Count(3, 4),
-            need: Need::Number(3.0),
-            start: Start::Number(3.0),
-            ..Field::PLAIN
-        },
+        count("legs", "Number of legs", (3, 4), 3.0).standing(3.0).help("Three or four."),
         length("post_width", "Post width", 3.5, 90.0).help("Flat to flat; a round post's diameter; a triangular post's side."),
         choice("post_shape", "Post shape", "hexagonal").of(&[
                 option("square", "Square"),
@@ -43,57 +29,89 @@ const FORM: Form = Form {
         .help("Six-sided under three legs, square under four, unless you say."),
         length("leg_seen", "Leg depth", 1.5, 38.0).help("The size of the leg in the plane of its splay."),
         length("leg_away", "Leg breadth", 1.5, 38.0).help("The size of the leg across its splay."),
-        Field {
-            need: Need::Length(0.0),
-            ..length("cleat", "Cleat thickness", 0.0, 0.0).help("A piece between leg and post; 0 without.")
-                .or_zero()
-        },
+        standing_length("cleat", "Cleat thickness", 0.0, 0.0)
+            .help("A piece between leg and post; 0 without."),
         length("post_length", "Post length", 32.0, 800.0).help("The post by itself.").free(),
     ],
     also: &[
-        Field {
-            need: Need::Optional,
-            ..angle("splay_deg", "Splay", (0.0, 90.0), 45.0).help("How far a leg leans from upright.")
-        },
+        angle("splay_deg", "Splay", (0.0, 90.0), 45.0)
+            .open()
+            .help("How far a leg leans from upright."),
         length("leg_length", "Leg length", 10.0, 250.0).help("Along the outer edge.").optional(),
     ],
     gives: &["footprint", "post_length", "overall_height"],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for PostStand {
-    fn sticks(&self) -> &'static [Stick] {
-        &[
-            Stick { name: "post", seen: Some("post_width"), away: None },
-            Stick { name: "leg", seen: Some("leg_seen"), away: Some("leg_away") },
-            Stick { name: "cleat", seen: None, away: Some("cleat") },
-        ]
-    }
+/// The pattern "post_stand".
+pub static POST_STAND: Pattern = Pattern {
+    layout: Declared {
+        id: "post_stand",
+        question: "Stand: a post on splayed legs",
+        search_words: "pedestal sundial lamp coat plant tripod column",
+        forms: &[FORM],
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        Stick { name: "post", seen: Some("post_width"), away: None },
+        Stick { name: "leg", seen: Some("leg_seen"), away: Some("leg_away") },
+        Stick { name: "cleat", seen: None, away: Some("cleat") },
+    ],
+    instead: &[],
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let [overall, footprint, legs, post_width] =
+        needed(inputs, ["overall_height", "footprint", "legs", "post_width"])?;
+    let [leg_seen, leg_away, cleat, post_length] =
+        needed(inputs, ["leg_seen", "leg_away", "cleat", "post_length"])?;
+    let usual = if legs == 3.0 { "hexagonal" } else { "square" };
+    let shape = inputs.choice("post_shape").unwrap_or(usual);
+    let (mut answer, problems) = Ask::of("post_legs", "overall_height")
+        .length("post_width", post_width, "post_width")
+        .length("footprint", footprint, "footprint")
+        .length("leg_depth", leg_seen, "leg_seen")
+        .length("overall_height", overall, "overall_height")
+        .length("post_length", post_length, "post_length")
+        .length("cleat", cleat, "cleat")
+        .length("leg_breadth", leg_away, "leg_away")
+        .choice("post_shape", shape, "post_shape")
+        .with("legs", Value::Number(legs), "legs")
+        .one(detail)?;
+    let found = |key| answer.answers.quantity(key).map_or(0.0, |q| q.number());
+    let (bottom, joint) = (found("post_bottom_height"), found("joint_length_on_post"));
+    let mut answers = Answers::new();
+    answers
+        .angle("splay_deg", found("splay_deg"))
+        .put("post_shape", Answer::Word(shape))
+        .length("leg_length", found("outer_edge_length"))
+        .length("post_bottom_height", bottom)
+        .length("joint_length_on_post", joint);
+    let post_flat = match shape {
+        "triangular" => post_width / (2.0 * SQRT_3),
+        _ => post_width / 2.0,
+    };
+    let stand = Stand {
+        legs: legs as u32,
+        shape,
+        post_width,
+        post_flat,
+        post_length,
+        overall,
+        footprint,
+        leg_seen,
+        leg_away,
+        cleat,
+        bottom,
+        joint,
+    };
+    (answer.way, answer.title, answer.answers) = ("stand", "The stand", answers);
+    answer.headline = vec!["splay_deg", "leg_length"];
+    told((answer, problems), detail, |answer| (stand.parts(answer.parts.last()), stand.spans()))
 }
 
-impl Layout for PostStand {
-    fn id(&self) -> &'static str {
-        "post_stand"
-    }
-    fn question(&self) -> &'static str {
-        "Stand: a post on splayed legs"
-    }
-    fn search_words(&self) -> &'static str {
-        "pedestal sundial lamp coat plant tripod column"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match Stand::read(inputs, detail) {
-            Ok((stand, problems)) => Outcome { solutions: vec![stand.solution(detail)], problems },
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
-}
-
-/// A stand and the layout's answer for its legs; inches.
+/// A stand; inches.
 struct Stand {
     legs: u32,
     shape: &'static str,
@@ -106,100 +124,24 @@ struct Stand {
     leg_seen: f64,
     leg_away: f64,
     cleat: f64,
-    answer: Solution,
+    /// Where the post ends below, and how long the legs' joints on it are.
+    bottom: f64,
+    joint: f64,
 }
 
 impl Stand {
-    fn read(inputs: &Inputs, detail: Detail) -> Result<(Stand, Vec<Problem>), Vec<Problem>> {
-        let get = |key| size(inputs, key);
-        let legs = inputs.number("legs").unwrap_or(3.0);
-        let shape =
-            inputs.choice("post_shape").unwrap_or(if legs == 3.0 { "hexagonal" } else { "square" });
-        let (answer, problems) = Ask::of("post_legs", "overall_height")
-            .length("post_width", get("post_width"), "post_width")
-            .length("footprint", get("footprint"), "footprint")
-            .length("leg_depth", get("leg_seen"), "leg_seen")
-            .length("overall_height", get("overall_height"), "overall_height")
-            .length("post_length", get("post_length"), "post_length")
-            .length("cleat", get("cleat"), "cleat")
-            .length("leg_breadth", get("leg_away"), "leg_away")
-            .choice("post_shape", shape, "post_shape")
-            .with("legs", Value::Number(legs), "legs")
-            .one(detail)?;
-        let post_width = get("post_width");
-        let post_flat = match shape {
-            "triangular" => post_width / (2.0 * SQRT_3),
-            _ => post_width / 2.0,
-        };
-        let stand = Stand {
-            legs: legs as u32,
-            shape,
-            post_width,
-            post_flat,
-            post_length: get("post_length"),
-            overall: get("overall_height"),
-            footprint: get("footprint"),
-            leg_seen: get("leg_seen"),
-            leg_away: get("leg_away"),
-            cleat: get("cleat"),
-            answer,
-        };
-        Ok((stand, problems))
-    }
-
-    fn solution(mut self, detail: Detail) -> Solution {
-        let found = |key| self.answer.answers.quantity(key).map_or(0.0, |q| q.number());
-        let mut answers = Answers::new();
-        answers
-            .angle("splay_deg", found("splay_deg"))
-            .put("post_shape", Answer::Word(self.shape))
-            .length("leg_length", found("outer_edge_length"))
-            .length("post_bottom_height", found("post_bottom_height"))
-            .length("joint_length_on_post", found("joint_length_on_post"));
-        let mut solution = Solution {
-            way: "stand",
-            title: "The stand",
-            answers,
-            headline: vec!["splay_deg", "leg_length"],
-            ..Solution::default()
-        };
-        if detail == Detail::Full {
-            let leg = self.answer.parts.pop();
-            let post = self.post();
-            solution.derivation = std::mem::take(&mut self.answer.derivation);
-            solution.notes = std::mem::take(&mut self.answer.notes);
-            solution.cautions = std::mem::take(&mut self.answer.cautions);
-            let joint = found_length(&solution.answers, "joint_length_on_post");
-            let cleat = (self.cleat > 0.0).then(|| self.cleat_part(joint));
-            let bodies = self.bodies(&solution.answers);
-            for (part, member) in [Some(post), leg, cleat].into_iter().zip(bodies) {
-                if let Some(part) = part {
-                    solution.parts.push(Part { count: member.bodies.len() as u32, ..part });
-                    solution.members.push(member);
-                }
-            }
-            solution.spans = self.spans();
-        }
-        solution
-    }
-
     fn post(&self) -> Part {
         let deep = match self.shape {
             "triangular" => self.post_width * SQRT_3 / 2.0,
             _ => self.post_width,
         };
         let stock = if self.shape == "round" { StockShape::Round } else { StockShape::Straight };
-        Part { stock, ..square("Post", 1, self.post_length, self.post_width, deep) }
-    }
-
-    fn cleat_part(&self, joint: f64) -> Part {
-        square("Cleat", 1, joint, self.leg_away, self.cleat)
+        Part { stock, ..square("Post", self.post_length, self.post_width, deep) }
     }
 
     /// Post, legs and cleats where they stand: the post's axis at the origin, the first leg to the right.
-    fn bodies(&self, answers: &Answers) -> [Member; 3] {
-        let bottom = found_length(answers, "post_bottom_height");
-        let joint = found_length(answers, "joint_length_on_post");
+    fn parts(&self, leg: Option<&Part>) -> Vec<Stood> {
+        let (bottom, joint) = (self.bottom, self.joint);
         let half = self.leg_away / 2.0;
         let seat = self.post_flat + self.cleat;
         // The leg to the right: its outer edge runs from the toe to the joint's upper end.
@@ -218,22 +160,19 @@ impl Stand {
                 plane((0.0, 1.0, 0.0), half),
             ]
         });
-        let leg = Body::of(planes.collect());
-        let cleat = Body::block(
-            Point3::new(self.post_flat, -half, bottom),
-            Point3::new(seat, half, bottom + joint),
-        );
+        let body = Body::of(planes.collect());
+        let cleat = block([self.post_flat, seat], [-half, half], [bottom, bottom + joint]);
         let around = |body: &Body| {
-            (0..self.legs)
-                .map(|i| body.turned(360.0 * f64::from(i) / f64::from(self.legs)))
-                .collect()
+            let turn = |i| body.turned(360.0 * f64::from(i) / f64::from(self.legs));
+            (0..self.legs).map(turn).collect()
         };
+        let cleats = if self.cleat > 0.0 { around(&cleat) } else { Vec::new() };
         let post = Member::of("post", self.post_body(bottom).into_iter().collect());
-        [
-            Member { section: self.section(), ..post },
-            Member::of("leg", around(&leg)),
-            Member::of("cleat", if self.cleat > 0.0 { around(&cleat) } else { Vec::new() }),
-        ]
+        let mut all = vec![(self.post(), Member { section: self.section(), ..post })];
+        all.extend(leg.map(|leg| (leg.clone(), Member::of("leg", around(&body)))));
+        let cleat = square("Cleat", joint, self.leg_away, self.cleat);
+        all.push((cleat, Member::of("cleat", cleats)));
+        all
     }
 
     /// Corners of a post of three or six sides; a square and a round one need none.
@@ -263,8 +202,7 @@ impl Stand {
                 plane((num::cos_deg(turn), num::sin_deg(turn), 0.0), self.post_flat)
             })
             .collect();
-        planes.push(plane((0.0, 0.0, -1.0), -bottom));
-        planes.push(plane((0.0, 0.0, 1.0), self.overall));
+        planes.extend(level(bottom, self.overall));
         Some(Body::of(planes))
     }
 
@@ -283,7 +221,3 @@ impl Stand {
 }
 
 const SQRT_3: f64 = 1.732_050_807_568_877_2;
-
-fn found_length(answers: &Answers, key: &str) -> f64 {
-    answers.quantity(key).map_or(0.0, |q| q.number())
-}

@@ -3,20 +3,15 @@
 //! The stiles run through; slats are as tall as the frame.
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, filled, span, square};
-use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Kind, Need, Start, Value};
-use offsquare_cuts::layouts::field::length;
-use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
-use offsquare_geometry::{Body, Point3};
-
-/// The pattern "slatted_trellis".
-pub struct SlattedTrellis;
+use super::pattern::{Pattern, SIZES, Stick, needed, told};
+use super::sticks::{Aside, block, filled, pair, span, square};
+use offsquare_cuts::assembly::Member;
+use offsquare_cuts::inputs::{Inputs, Value};
+use offsquare_cuts::layouts::field::{count, length};
+use offsquare_cuts::layouts::{Declared, Detail, Form, Outcome, Refused};
+use offsquare_geometry::Point3;
 
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("width", "Width", 24.0, 600.0).help("Over the stiles.").free(),
         length("height", "Height", 60.0, 1500.0).help("Over the rails.").free(),
@@ -24,15 +19,7 @@ const FORM: Form = Form {
         length("rail_seen", "Rail width", 1.5, 38.0)
             .help("The level members, seen from the front."),
         length("thickness", "Frame thickness", 1.5, 38.0).help("The size going away from you."),
-        Field {
-            key: "slats",
-            label: "Slats",
-            help: "How many, between the stiles.",
-            kind: Kind::Count(1, 200),
-            need: Need::Number(5.0),
-            start: Start::Number(5.0),
-            ..Field::PLAIN
-        },
+        count("slats", "Slats", (1, 200), 5.0).standing(5.0).help("How many, between the stiles."),
         length("slat_seen", "Slat width", 1.5, 38.0).help("Seen from the front."),
         length("slat_thickness", "Slat thickness", 0.5, 12.0).help("The size going away from you."),
     ],
@@ -40,125 +27,63 @@ const FORM: Form = Form {
         .help("Between two slats, edge to edge.")
         .optional()],
     gives: &["width", "slat_seen"],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for SlattedTrellis {
-    fn sticks(&self) -> &'static [Stick] {
-        &[
-            Stick { name: "stile", seen: Some("stile_seen"), away: Some("thickness") },
-            Stick { name: "rail", seen: Some("rail_seen"), away: Some("thickness") },
-            Stick { name: "slat", seen: Some("slat_seen"), away: Some("slat_thickness") },
-        ]
-    }
-    fn instead(&self) -> &'static [(&'static str, &'static str)] {
-        &[("gap_between", "width")]
-    }
-}
+/// The pattern "slatted_trellis".
+pub static SLATTED_TRELLIS: Pattern = Pattern {
+    layout: Declared {
+        id: "slatted_trellis",
+        question: "Trellis of upright slats",
+        search_words: "fence panel screen lattice gate garden pickets",
+        forms: &[FORM],
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        Stick { name: "stile", seen: Some("stile_seen"), away: Some("thickness") },
+        Stick { name: "rail", seen: Some("rail_seen"), away: Some("thickness") },
+        Stick { name: "slat", seen: Some("slat_seen"), away: Some("slat_thickness") },
+    ],
+    instead: &[("gap_between", "width")],
+};
 
-impl Layout for SlattedTrellis {
-    fn id(&self) -> &'static str {
-        "slatted_trellis"
-    }
-    fn question(&self) -> &'static str {
-        "Trellis of upright slats"
-    }
-    fn search_words(&self) -> &'static str {
-        "fence panel screen lattice gate garden pickets"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let frame = Frame::read(inputs);
-        let problems = filled(&[
-            ("width", frame.width, 2.0 * frame.stile, "The stiles fill it"),
-            ("height", frame.height, 2.0 * frame.rail, "The rails fill it"),
-        ]);
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
-        }
-        let asked = Ask::of("spacing", "row")
-            .choice("rule", "equal_gaps", "slats")
-            .with("holes", Value::Number(f64::from(frame.slats)), "slats")
-            .length("diameter", frame.slat, "slat_seen")
-            .length("length", frame.width - 2.0 * frame.stile, "width")
-            .one(detail);
-        match asked {
-            Ok((answer, problems)) => {
-                Outcome { solutions: vec![frame.solution(answer, detail)], problems }
-            }
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
-}
-
-/// A frame and its slats; inches.
-struct Frame {
-    width: f64,
-    height: f64,
-    stile: f64,
-    rail: f64,
-    thick: f64,
-    slats: u32,
-    slat: f64,
-    slat_thick: f64,
-}
-
-impl Frame {
-    fn read(inputs: &Inputs) -> Frame {
-        let get = |key| size(inputs, key);
-        Frame {
-            width: get("width"),
-            height: get("height"),
-            stile: get("stile_seen"),
-            rail: get("rail_seen"),
-            thick: get("thickness"),
-            slats: inputs.number("slats").unwrap_or(1.0) as u32,
-            slat: get("slat_seen"),
-            slat_thick: get("slat_thickness"),
-        }
-    }
-
-    fn solution(&self, answer: Solution, detail: Detail) -> Solution {
-        let mut solution = Solution { title: "The trellis", figure: Default::default(), ..answer };
-        solution.parts.clear();
-        if detail == Detail::Answers {
-            return solution;
-        }
-        let centers = solution.answers.numbers("centres");
-        let (x, high) = (self.width / 2.0, self.height);
-        let inside = x - self.stile;
-        let block = |x0: f64, x1: f64, y0: f64, y1: f64, z0: f64, z1: f64| {
-            Body::block(Point3::new(x0, y0, z0), Point3::new(x1, y1, z1))
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let [width, high, stile, rail, thick] =
+        needed(inputs, ["width", "height", "stile_seen", "rail_seen", "thickness"])?;
+    let [slats, slat, slat_thick] = needed(inputs, ["slats", "slat_seen", "slat_thickness"])?;
+    filled(&[
+        ("width", width, 2.0 * stile, "The stiles fill it"),
+        ("height", high, 2.0 * rail, "The rails fill it"),
+    ])?;
+    let (mut answer, problems) = Ask::of("spacing", "row")
+        .choice("rule", "equal_gaps", "slats")
+        .with("holes", Value::Number(slats), "slats")
+        .length("diameter", slat, "slat_seen")
+        .length("length", width - 2.0 * stile, "width")
+        .one(detail)?;
+    answer.title = "The trellis";
+    told((answer, problems), detail, |answer| {
+        let x = width / 2.0;
+        let inside = x - stile;
+        let rail_at = |z| block([-inside, inside], [0.0, thick], [z, z + rail]);
+        let slat_at = |center: &f64| {
+            let left = center - inside - slat / 2.0;
+            block([left, left + slat], [-slat_thick, 0.0], [0.0, high])
         };
-        let stile = block(inside, x, 0.0, self.thick, 0.0, high);
-        let rail = |z| block(-inside, inside, 0.0, self.thick, z, z + self.rail);
-        let slat = |center: &f64| {
-            let left = center - inside - self.slat / 2.0;
-            block(left, left + self.slat, -self.slat_thick, 0.0, 0.0, high)
-        };
-        solution.parts = vec![
-            square("Stile", 2, high, self.stile, self.thick),
-            square("Rail", 2, 2.0 * inside, self.rail, self.thick),
-            square("Slat", self.slats, high, self.slat, self.slat_thick),
+        let stiles = pair(block([inside, x], [0.0, thick], [0.0, high]));
+        let rails = vec![rail_at(0.0), rail_at(high - rail)];
+        let slats = answer.answers.numbers("centres").iter().map(slat_at).collect();
+        let at = |x, z| Point3::new(x, -slat_thick, z);
+        let parts = vec![
+            (square("Stile", high, stile, thick), Member::of("stile", stiles)),
+            (square("Rail", 2.0 * inside, rail, thick), Member::of("rail", rails)),
+            (square("Slat", high, slat, slat_thick), Member::of("slat", slats)),
         ];
-        solution.members = vec![
-            Member::of("stile", vec![stile.mirrored_x(), stile]),
-            Member::of("rail", vec![rail(0.0), rail(high - self.rail)]),
-            Member::of("slat", centers.iter().map(slat).collect()),
+        let spans = vec![
+            span("width", width, at(-x, 0.0), at(x, 0.0), Aside::Below),
+            span("height", high, at(-x, 0.0), at(-x, high), Aside::Left),
         ];
-        solution.spans = self.spans();
-        solution
-    }
-
-    fn spans(&self) -> Vec<Span> {
-        let (x, front) = (self.width / 2.0, -self.slat_thick);
-        let at = |x, z| Point3::new(x, front, z);
-        vec![
-            span("width", self.width, at(-x, 0.0), at(x, 0.0), Aside::Below),
-            span("height", self.height, at(-x, 0.0), at(-x, self.height), Aside::Left),
-        ]
-    }
+        (parts, spans)
+    })
 }

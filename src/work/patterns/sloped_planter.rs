@@ -4,24 +4,19 @@
 //! between the inner faces, its edges bevelled to them.
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, plane, span, square};
+use super::pattern::{Pattern, SIZES, Stick, needed, told};
+use super::sticks::{Aside, block, level, pair, plane, span, square};
 use offsquare_cuts::assembly::{Member, Rips, Span};
-use offsquare_cuts::inputs::{Field, Inputs, Need};
+use offsquare_cuts::inputs::{Field, Inputs, Missing, Need};
 use offsquare_cuts::layouts::field::{angle, choice, length, option, standing_length};
-use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::layouts::{Declared, Detail, Form, Outcome, Refused, Solution};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::{Level, Problem};
 use offsquare_geometry::scene::Source;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
-use offsquare_units::{Angle, Length, Quantity, num, say};
-
-/// The pattern "sloped_planter".
-pub struct SlopedPlanter;
+use offsquare_units::{Angle, Length, num};
 
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("outside_bottom_width", "Bottom, wide", 18.0, 460.0)
             .help("Outside, seen from the front.")
@@ -71,52 +66,51 @@ const FORM: Form = Form {
         "outside_bottom_width",
         "outside_bottom_depth",
     ],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for SlopedPlanter {
-    fn sticks(&self) -> &'static [Stick] {
-        const BOARD: Stick = Stick { name: "front", seen: None, away: Some("thickness") };
-        &[
-            BOARD,
-            Stick { name: "side", ..BOARD },
-            Stick { name: "floor", seen: None, away: Some("floor_thickness") },
-            Stick { name: "foot", seen: Some("foot_size"), away: Some("foot_size") },
-        ]
-    }
-    fn instead(&self) -> &'static [(&'static str, &'static str)] {
-        &[
-            ("outside_top_width", "tilt_side_deg"),
-            ("outside_top_depth", "tilt_front_deg"),
-            ("overall_height", "height"),
-        ]
-    }
-}
+const BOARD: Stick = Stick { name: "front", seen: None, away: Some("thickness") };
 
-impl Layout for SlopedPlanter {
-    fn id(&self) -> &'static str {
-        "sloped_planter"
-    }
-    fn question(&self) -> &'static str {
-        "Planter with sloping sides"
-    }
-    fn search_words(&self) -> &'static str {
-        "flower box pot trough tub garden tapered tray"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let planter = Planter::read(inputs);
-        let solved = planter.check().and_then(|()| planter.ask(detail));
-        match solved {
-            Ok(answer) => {
-                Outcome { solutions: vec![planter.solution(answer, detail)], problems: Vec::new() }
-            }
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
+/// The pattern "sloped_planter".
+pub static SLOPED_PLANTER: Pattern = Pattern {
+    layout: Declared {
+        id: "sloped_planter",
+        question: "Planter with sloping sides",
+        search_words: "flower box pot trough tub garden tapered tray",
+        forms: &[FORM],
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        BOARD,
+        Stick { name: "side", ..BOARD },
+        Stick { name: "floor", seen: None, away: Some("floor_thickness") },
+        Stick { name: "foot", seen: Some("foot_size"), away: Some("foot_size") },
+    ],
+    instead: &[
+        ("outside_top_width", "tilt_side_deg"),
+        ("outside_top_depth", "tilt_front_deg"),
+        ("overall_height", "height"),
+    ],
+};
+
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let planter = Planter::read(inputs)?;
+    planter.check()?;
+    let mut answer = planter.ask(detail)?;
+    let (top_width, top_depth) = planter.outside(planter.height);
+    answer
+        .answers
+        .length("outside_top_width", top_width)
+        .length("outside_top_depth", top_depth)
+        .length("overall_height", planter.feet + planter.height);
+    answer.title = "The planter";
+    told((answer, Vec::new()), detail, |answer| {
+        let boards = ["Front", "Side", "Floor"].into_iter().zip(answer.parts.iter().cloned());
+        let boards = boards.map(|(name, part)| Part { name: name.into(), ..part });
+        let foot = square("Foot", planter.feet, planter.foot, planter.foot);
+        (boards.chain([foot]).zip(planter.members()).collect(), planter.spans())
+    })
 }
 
 /// A planter; inches and degrees.
@@ -136,40 +130,42 @@ struct Planter {
 }
 
 impl Planter {
-    fn read(inputs: &Inputs) -> Planter {
-        let get = |key| size(inputs, key);
-        let tilt = |key| inputs.angle(key).map_or(0.0, |a| a.0);
-        Planter {
-            width: get("outside_bottom_width"),
-            depth: get("outside_bottom_depth"),
-            height: get("height"),
-            tilt_front: tilt("tilt_front_deg"),
-            tilt_side: tilt("tilt_side_deg"),
-            thick: get("thickness"),
-            mitered: inputs.choice("joint") != Some("butted"),
-            floor: get("floor_height"),
-            floor_thick: get("floor_thickness"),
-            feet: get("feet_height"),
-            foot: get("foot_size"),
-        }
+    fn read(inputs: &Inputs) -> Result<Planter, Missing> {
+        let [width, depth, height, thick] = needed(
+            inputs,
+            ["outside_bottom_width", "outside_bottom_depth", "height", "thickness"],
+        )?;
+        let [tilt_front, tilt_side] = needed(inputs, ["tilt_front_deg", "tilt_side_deg"])?;
+        let [floor, floor_thick, feet, foot] =
+            needed(inputs, ["floor_height", "floor_thickness", "feet_height", "foot_size"])?;
+        let mitered = inputs.choice("joint") != Some("butted");
+        Ok(Planter {
+            width,
+            depth,
+            height,
+            tilt_front,
+            tilt_side,
+            thick,
+            mitered,
+            floor,
+            floor_thick,
+            feet,
+            foot,
+        })
     }
 
     /// The feet must not run into each other.
-    fn check(&self) -> Result<(), Vec<Problem>> {
+    fn check(&self) -> Result<(), Refused> {
         let sizes = [("outside_bottom_width", self.width), ("outside_bottom_depth", self.depth)];
-        let least = Length(2.0 * self.foot);
-        let narrow = sizes.into_iter().filter(|(_, is)| self.feet > 0.0 && *is < least.0);
-        let problems: Vec<Problem> = narrow
-            .map(|(key, _)| {
-                let text = say!("The feet need {} here, or leave them out.", least);
-                Problem::stop(key, text).with_limit(Quantity::Length(least))
-            })
-            .collect();
-        if problems.is_empty() { Ok(()) } else { Err(problems) }
+        let least = 2.0 * self.foot;
+        let narrow = sizes.into_iter().filter(|(_, is)| self.feet > 0.0 && *is < least);
+        let words = "The feet need {} here, or leave them out.";
+        let problem = |(key, _)| Problem::at_limit(key, words, Length(least));
+        Refused::if_any(narrow.map(problem).collect())
     }
 
     /// The layout's box. It only warns of a floor that does not lie in it; here the floor is a part.
-    fn ask(&self, detail: Detail) -> Result<Solution, Vec<Problem>> {
+    fn ask(&self, detail: Detail) -> Result<Solution, Refused> {
         let (answer, problems) = Ask::of("sloped_box", "two_slopes")
             .length("outer_bottom_width", self.width, "outside_bottom_width")
             .length("outer_bottom_depth", self.depth, "outside_bottom_depth")
@@ -182,10 +178,9 @@ impl Planter {
             .length("floor_height", self.floor, "floor_height")
             .length("floor_thickness", self.floor_thick, "floor_thickness")
             .one(detail)?;
-        if problems.is_empty() {
-            return Ok(answer);
-        }
-        Err(problems.into_iter().map(|p| Problem { level: Level::Stop, ..p }).collect())
+        let stops = problems.into_iter().map(|p| Problem { level: Level::Stop, ..p });
+        Refused::if_any(stops.collect())?;
+        Ok(answer)
     }
 
     /// Outside width and depth at so much above the sides' lower edges.
@@ -194,39 +189,9 @@ impl Planter {
         (self.width + grown(self.tilt_side), self.depth + grown(self.tilt_front))
     }
 
-    fn solution(&self, answer: Solution, detail: Detail) -> Solution {
-        let (top_width, top_depth) = self.outside(self.height);
-        let mut solution = Solution {
-            title: "The planter",
-            figure: Default::default(),
-            solids: Vec::new(),
-            parts: Vec::new(),
-            ..answer
-        };
-        solution
-            .answers
-            .length("outside_top_width", top_width)
-            .length("outside_top_depth", top_depth)
-            .length("overall_height", self.feet + self.height);
-        if detail == Detail::Full {
-            let foot = square("Foot", 4, self.feet, self.foot, self.foot);
-            let boards = ["Front", "Side", "Floor"].into_iter().zip(answer.parts);
-            let all = boards.map(|(name, part)| Part { name: name.into(), ..part });
-            for (part, member) in all.chain([foot]).zip(self.members()) {
-                if !member.bodies.is_empty() {
-                    solution.parts.push(part);
-                    solution.members.push(member);
-                }
-            }
-            solution.spans = self.spans();
-        }
-        solution
-    }
-
     /// Front and back, sides, floor, feet: middle of width and depth at the origin.
     fn members(&self) -> [Member; 4] {
         let (low, high) = (self.feet, self.feet + self.height);
-        let level = |z0: f64, z1: f64| [plane((0.0, 0.0, -1.0), -z0), plane((0.0, 0.0, 1.0), z1)];
         // Outer faces; those across from them are their mirror images.
         let face = |n: (f64, f64), half: f64, tilt: f64| {
             let (sin, cos) = (num::sin_deg(tilt), num::cos_deg(tilt));
@@ -257,8 +222,7 @@ impl Planter {
         };
         let floor = [front, back, left, right].map(inner).into_iter();
         let floor_level = level(low + self.floor, low + self.floor + self.floor_thick);
-        let foot =
-            Body::block(Point3::new(x - self.foot, -y, 0.0), Point3::new(x, -y + self.foot, low));
+        let foot = block([x - self.foot, x], [-y, -y + self.foot], [0.0, low]);
         let round = |b: &Body| {
             let behind = b.mirrored_y();
             vec![b.mirrored_x(), b.clone(), behind.mirrored_x(), behind]
@@ -274,7 +238,7 @@ impl Planter {
             },
             Member {
                 rips: rips(-self.tilt_side, self.tilt_side),
-                ..Member::of("side", vec![right_board.mirrored_x(), right_board])
+                ..Member::of("side", pair(right_board))
             },
             Member {
                 rips: rips(self.tilt_front, self.tilt_front),

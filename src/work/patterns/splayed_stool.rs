@@ -4,23 +4,18 @@
 //! middles of the legs are at their height, and end on the legs' inner faces.
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, filled, past, plane, span, square};
+use super::pattern::{Pattern, SIZES, Stick, needed, told};
+use super::sticks::{Aside, block, filled, level, pair, past, plane, span, square};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::Inputs;
+use offsquare_cuts::inputs::{Inputs, Missing};
 use offsquare_cuts::layouts::field::{choice, length, maybe_angle, option};
-use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Raw, Solution, Spelling};
+use offsquare_cuts::layouts::{Declared, Detail, Form, Outcome, Raw, Refused, Solution, Spelling};
 use offsquare_cuts::parts::Part;
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Body, Plane, Point3, Vector3};
 use offsquare_units::{Length, num, say};
 
-/// The pattern "splayed_stool".
-pub struct SplayedStool;
-
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("overall_height", "Overall height", 18.0, 460.0)
             .help("Floor to the top's upper face.")
@@ -56,51 +51,48 @@ const FORM: Form = Form {
             .help("A leg's lean, seen so."),
     ],
     gives: &["footprint_width", "footprint_depth", "stretcher_height", "overall_height"],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for SplayedStool {
-    fn sticks(&self) -> &'static [Stick] {
-        const SECTION: Option<&str> = Some("leg_section");
-        &[
-            Stick { name: "top", seen: Some("top_depth"), away: Some("top_thickness") },
-            Stick { name: "leg", seen: SECTION, away: SECTION },
-            Stick { name: "stretcher", seen: Some("stretcher_seen"), away: Some("stretcher_away") },
-        ]
-    }
-    fn instead(&self) -> &'static [(&'static str, &'static str)] {
-        &[("splay_front_deg", "footprint_width"), ("splay_side_deg", "footprint_depth")]
+const SECTION: Option<&str> = Some("leg_section");
+
+/// The pattern "splayed_stool".
+pub static SPLAYED_STOOL: Pattern = Pattern {
+    layout: Declared {
+        id: "splayed_stool",
+        question: "Stool with splayed legs",
+        search_words: "bench table seat step milking rake stretcher compound",
+        forms: &[FORM],
+        spelled,
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        Stick { name: "top", seen: Some("top_depth"), away: Some("top_thickness") },
+        Stick { name: "leg", seen: SECTION, away: SECTION },
+        Stick { name: "stretcher", seen: Some("stretcher_seen"), away: Some("stretcher_away") },
+    ],
+    instead: &[("splay_front_deg", "footprint_width"), ("splay_side_deg", "footprint_depth")],
+};
+
+fn spelled(request: &mut Spelling) {
+    let key = "stretchers";
+    if request.get(key).and_then(Raw::word) == Some("front and back")
+        && let Some((_, path)) = request.take(key)
+    {
+        request.put(key, Raw::Word("front_back".to_owned()), path);
     }
 }
 
-impl Layout for SplayedStool {
-    fn id(&self) -> &'static str {
-        "splayed_stool"
-    }
-    fn question(&self) -> &'static str {
-        "Stool with splayed legs"
-    }
-    fn search_words(&self) -> &'static str {
-        "bench table seat step milking rake stretcher compound"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn spelled(&self, request: &mut Spelling) {
-        let key = "stretchers";
-        if request.get(key).and_then(Raw::word) == Some("front and back")
-            && let Some((_, path)) = request.take(key)
-        {
-            request.put(key, Raw::Word("front_back".to_owned()), path);
-        }
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        match Stool::read(inputs).solution(detail) {
-            Ok(solution) => Outcome { solutions: vec![solution], problems: Vec::new() },
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let stool = Stool::read(inputs)?;
+    let solution = stool.solution(detail)?;
+    told((solution, Vec::new()), detail, |solution| {
+        let [width, depth, thick] = stool.top;
+        let top = square("Top", width, depth, thick);
+        let parts = [top].into_iter().chain(solution.parts.iter().cloned());
+        (parts.zip(stool.members()).collect(), stool.spans())
+    })
 }
 
 /// A stool; inches. Its middle is the origin, its front toward -y.
@@ -145,21 +137,23 @@ const SIDE: Kind = Kind {
 };
 
 impl Stool {
-    fn read(inputs: &Inputs) -> Stool {
-        let get = |key| size(inputs, key);
+    fn read(inputs: &Inputs) -> Result<Stool, Missing> {
+        let [height, section, inset, at] =
+            needed(inputs, ["overall_height", "leg_section", "leg_inset", "stretcher_height"])?;
+        let [seen, away] = needed(inputs, ["stretcher_seen", "stretcher_away"])?;
         let stretchers = inputs.choice("stretchers").unwrap_or("both");
-        Stool {
-            height: get("overall_height"),
-            top: [get("top_width"), get("top_depth"), get("top_thickness")],
-            section: get("leg_section"),
-            footprint: [get("footprint_width"), get("footprint_depth")],
-            inset: get("leg_inset"),
-            at: get("stretcher_height"),
-            seen: get("stretcher_seen"),
-            away: get("stretcher_away"),
+        Ok(Stool {
+            height,
+            top: needed(inputs, ["top_width", "top_depth", "top_thickness"])?,
+            section,
+            footprint: needed(inputs, ["footprint_width", "footprint_depth"])?,
+            inset,
+            at,
+            seen,
+            away,
             front: stretchers != "sides",
             sides: stretchers != "front_back",
-        }
+        })
     }
 
     /// The legs by themselves, floor to the top's underside.
@@ -207,18 +201,16 @@ impl Stool {
     }
 
     /// All that is wrong with the sizes: the layouts are asked for what can be made.
-    fn problems(&self) -> Vec<Problem> {
+    fn check(&self) -> Result<(), Refused> {
         let [width, depth, thick] = self.top;
-        let mut all = filled(&[("overall_height", self.height, thick, "The top fills it")]);
+        filled(&[("overall_height", self.height, thick, "The top fills it")])?;
         let most = width.min(depth) / 2.0;
         if self.inset >= most {
             let most = Length(self.deepest_inset(most).unwrap_or(most));
-            let text = say!("No room is left for the legs: set them in less than {}.", most);
-            all.push(past("leg_inset", text, most));
+            let words = "No room is left for the legs: set them in less than {}.";
+            return Err(Problem::at_limit("leg_inset", words, most).into());
         }
-        if !all.is_empty() {
-            return all;
-        }
+        let mut all = Vec::new();
         for (i, key) in ["footprint_width", "footprint_depth"].into_iter().enumerate() {
             let least = Length(self.apart()[i]);
             if self.footprint[i] < least.0 * (1.0 - 1e-12) {
@@ -235,7 +227,7 @@ impl Stool {
             all.push(past("leg_section", text, most));
         }
         all.extend(self.stretcher_problems());
-        all
+        Refused::if_any(all)
     }
 
     fn stretcher_problems(&self) -> Vec<Problem> {
@@ -277,11 +269,9 @@ impl Stool {
         all
     }
 
-    fn solution(&self, detail: Detail) -> Result<Solution, Vec<Problem>> {
-        let problems = self.problems();
-        if !problems.is_empty() {
-            return Err(problems);
-        }
+    /// The legs' answers, and the stretchers' in groups of their own.
+    fn solution(&self, detail: Detail) -> Result<Solution, Refused> {
+        self.check()?;
         let (high, apart) = (self.legs_high(), self.apart());
         let (mut solution, _) = Ask::of("two_way_splay", "sizes")
             .length("footprint_width", self.footprint[0].max(apart[0]), "footprint_width")
@@ -291,9 +281,7 @@ impl Stool {
             .length("section", self.section, "leg_section")
             .length("height", high, "overall_height")
             .one(detail)?;
-        (solution.way, solution.title, solution.figure) =
-            ("stool", "The stool", Default::default());
-        solution.solids.clear();
+        (solution.way, solution.title) = ("stool", "The stool");
         for (_, kind) in [(self.front, FRONT), (self.sides, SIDE)].into_iter().filter(|k| k.0) {
             let stretcher = self.ask_stretcher(kind, &solution, detail)?;
             solution.answers.group(kind.group, stretcher.answers);
@@ -311,12 +299,6 @@ impl Stool {
                 }
             }
         }
-        if detail == Detail::Full {
-            let top = square("Top", 1, self.top[0], self.top[1], self.top[2]);
-            solution.parts.insert(0, top);
-            solution.members = self.members();
-            solution.spans = self.spans();
-        }
         Ok(solution)
     }
 
@@ -325,7 +307,7 @@ impl Stool {
         kind: Kind,
         legs: &Solution,
         detail: Detail,
-    ) -> Result<Solution, Vec<Problem>> {
+    ) -> Result<Solution, Refused> {
         let splay = |key| legs.answers.quantity(key).map_or(0.0, |q| q.number());
         let top = self.middle(self.legs_high());
         let asked = Ask::of("two_way_splay", "stretcher")
@@ -388,21 +370,18 @@ impl Stool {
         // The right front leg's faces, to the front and to the right.
         let faces = [Vector3::new(0.0, -1.0, tb), Vector3::new(1.0 + tb * tb, ta * tb, ta)];
         let faces = faces.map(|out| Plane::through(foot, out));
-        let pair = |face: &Option<Plane>| face.map(|p| [p.moved(half), p.flipped().moved(half)]);
-        let leg = Body::of(faces.iter().filter_map(pair).flatten().collect())
-            .cut([plane((0.0, 0.0, -1.0), 0.0), plane((0.0, 0.0, 1.0), high)]);
+        let both = |face: &Option<Plane>| face.map(|p| [p.moved(half), p.flipped().moved(half)]);
+        let leg = Body::of(faces.iter().filter_map(both).flatten().collect()).cut(level(0.0, high));
         let four = vec![leg.mirrored_x(), leg.mirrored_x().mirrored_y(), leg.mirrored_y(), leg];
-        let top = Body::block(
-            Point3::new(-width / 2.0, -depth / 2.0, high),
-            Point3::new(width / 2.0, depth / 2.0, self.height),
-        );
+        let (half_width, half_depth) = (width / 2.0, depth / 2.0);
+        let top = block([-half_width, half_width], [-half_depth, half_depth], [high, self.height]);
         let mut all = vec![Member::of("top", vec![top]), Member::of("leg", four)];
         // Stretchers run to the faces that look inward, and to their mirror images.
         let [front, side] =
             faces.map(|face| Body::of(face.map(|p| p.moved(-half)).into_iter().collect()));
         let [x, y] = self.middle(self.at);
         let (q, low) = (self.away / 2.0, self.at - self.seen / 2.0);
-        let flat = [plane((0.0, 0.0, -1.0), -low), plane((0.0, 0.0, 1.0), low + self.seen)];
+        let flat = level(low, low + self.seen);
         if self.front {
             let thick = [plane((0.0, 1.0, 0.0), q - y), plane((0.0, -1.0, 0.0), q + y)];
             let bar = side.mirrored_x().cut(side.planes).cut(thick).cut(flat);
@@ -411,7 +390,7 @@ impl Stool {
         if self.sides {
             let thick = [plane((1.0, 0.0, 0.0), q + x), plane((-1.0, 0.0, 0.0), q - x)];
             let bar = front.mirrored_y().cut(front.planes).cut(thick).cut(flat);
-            all.push(Member::of("stretcher", vec![bar.mirrored_x(), bar]));
+            all.push(Member::of("stretcher", pair(bar)));
         }
         all
     }

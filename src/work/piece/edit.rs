@@ -1,7 +1,9 @@
 //! What a screen can ask of the work.
 
+use super::begun::{Outcome, Reason, Replanned, Tick};
 use super::draft::Draft;
 use crate::cutlist::{KeptBoard, NearlyFits, PutAway};
+use offsquare_cuts::facts::Section;
 
 /// Which row of the rack an edit is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,6 +47,8 @@ pub enum WorkEdit {
     /// All parts of a layout's answer, followed from now on.
     Follow(u32, Draft),
     Example(u32, usize),
+    /// A piece of its own that is a copy of this example.
+    OpenExample(usize),
     /// A piece, made after a pattern or empty.
     AddPiece {
         pattern: Option<Draft>,
@@ -77,7 +81,13 @@ pub enum WorkEdit {
         key: &'static str,
         text: String,
     },
-    AddStock,
+    /// Of this section, called by it with these words of the maker's behind; none: one to be filled in.
+    AddStock {
+        of: Option<Section>,
+        wood: String,
+    },
+    /// Of a part's own section; the part is cut from it.
+    AddStockFor(u32),
     AddSold(u32),
     AddOwned(u32),
     RemoveRow(Row),
@@ -90,9 +100,36 @@ pub enum WorkEdit {
         nearly: Box<NearlyFits>,
     },
     PutAway(Vec<PutAway>),
+    /// These boards are cut, step by step, as all stands now.
+    StartRun(Vec<KeptBoard>),
+    /// A step of the run is done.
+    Tick(Tick),
+    /// The newest tick or skip of the run is taken back.
+    Untick,
+    /// Places on boards (board, place) are no good: their parts are planned anew.
+    Skip {
+        reason: Reason,
+        places: Vec<(u32, u32)>,
+    },
+    /// Where what was skipped is cut now.
+    Replanned(Box<Replanned>),
+    /// The run is over: what was cut counts as cut.
+    EndRun(Box<Outcome>),
 }
 
 impl WorkEdit {
+    /// It goes on with a run that is begun: the run takes it back by itself.
+    pub fn is_of_run(&self) -> bool {
+        matches!(
+            self,
+            WorkEdit::Tick(_) | WorkEdit::Untick | WorkEdit::Skip { .. } | WorkEdit::Replanned(_)
+        )
+    }
+    /// It begins or ends a run.
+    pub fn turns_run(&self) -> bool {
+        matches!(self, WorkEdit::StartRun(_) | WorkEdit::EndRun(_))
+    }
+
     /// Edits of one topic in a row are one step of undo.
     pub fn topic(&self) -> Option<String> {
         match self {

@@ -2,18 +2,25 @@
 
 use super::draft::{Draft, answer};
 use super::shop::Shop;
-use super::work::{Source, Work};
+use super::source::Source;
+use super::work::Work;
 use crate::cutlist::{Entry, From};
+use offsquare_cuts::backwards::Solved;
 use offsquare_cuts::parts::Part;
 use offsquare_units::Length;
 use offsquare_units::num::Gather;
 
-/// The parts of a draft's answer as it is looked at; none where it has no answer.
-fn parts_of(draft: &Draft, shop: &Shop) -> Option<Vec<Part>> {
+/// A draft's answer as it is looked at, if it has any.
+pub(super) fn chosen(draft: &Draft, shop: &Shop) -> Option<Solved> {
     let mut answered = answer(draft, shop);
     let n = answered.solved.len();
     let way = draft.way.filter(|w| *w < n).unwrap_or(0);
-    (n > 0).then(|| answered.solved.swap_remove(way).solution.parts)
+    (n > 0).then(|| answered.solved.swap_remove(way))
+}
+
+/// That answer's parts.
+fn parts_of(draft: &Draft, shop: &Shop) -> Option<Vec<Part>> {
+    chosen(draft, shop).map(|s| s.solution.parts)
 }
 
 /// Which of the parts of that name the one at `i` is.
@@ -67,7 +74,7 @@ impl Work {
         }
     }
 
-    pub(super) fn next_source(&self) -> u32 {
+    pub(crate) fn next_source(&self) -> u32 {
         self.ids.next(self.sources.iter().map(|s| s.id))
     }
 
@@ -152,7 +159,8 @@ impl Work {
             if section != (e.seen, e.away) || self.rack.stock_of(e.stock).is_none() {
                 e.stock = self.rack.suiting(e.seen, e.away).map(|s| s.id);
             }
-            if let Some(own) = overrides.iter().find(|o| (&o.part, o.nth) == (&name, n)) {
+            let from = e.from.clone().unwrap_or_default();
+            if let Some(own) = overrides.iter().find(|o| o.is_of(&from)) {
                 own.apply(e);
             }
         }

@@ -2,10 +2,12 @@
 //!
 //! Parts and layouts say which piece they belong to; what belongs to none is *Loose parts*, a piece like any other.
 
-use super::work::Ids;
-use crate::cutlist::{Entry, PartEnd};
-use crate::rack::{Blank, Written};
+use crate::cutlist::{Entry, From, PartEnd};
+use crate::rack::{Blank, Ids, Written};
+use crate::solved::{self, Changed, EndCut, Misfit, PiecePart, Which, overridden};
+use offsquare_cuts::layouts::Solution;
 use offsquare_cuts::parts::End;
+use offsquare_units::num::Gather;
 use offsquare_units::{Length, Unit, parse_count};
 
 /// The id of *Loose parts*.
@@ -50,7 +52,7 @@ impl Piece {
     /// The form's fields.
     pub const FIELDS: &[Blank] = &[
         Blank::typed("name", "Name", ""),
-        Blank::typed("batch", "How many are made", ""),
+        Blank::count("batch", "How many are made", ""),
         Blank::typed("note", "Note", ""),
     ];
 
@@ -100,26 +102,32 @@ impl Written for Piece {
     }
 }
 
-/// What the maker changed of one kind of part of the pattern. It holds while the pattern makes that part; what is
-/// none stays as the pattern has it.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Override {
-    pub part: String,
-    /// Which of the pattern's kinds of parts of that name, from 0.
-    pub nth: usize,
-    /// Id of the stock in the rack.
-    pub stock: Option<u32>,
-    pub length: Option<Length>,
-    pub left: Option<PartEnd>,
-    pub right: Option<PartEnd>,
-    /// 0: left out.
-    pub count: Option<u32>,
-}
+/// What the maker changed of one line of the pattern's parts; its stock by its id in the rack.
+pub type Override = solved::Override<u32>;
 
 /// What can be overridden.
-pub const OVERRIDES: [&str; 5] = ["stock", "length", "left", "right", "count"];
+const OVERRIDES: [&str; 5] = ["stock", "length", "left", "right", "count"];
 
 impl Override {
+    /// One of a layout's part, which changes nothing yet.
+    pub(super) fn of(from: &From) -> Override {
+        Override {
+            part: from.part.clone(),
+            which: Which::Line(from.nth as u32),
+            ..Override::default()
+        }
+    }
+
+    /// Whether it is about that part of its pattern.
+    pub fn is_of(&self, from: &From) -> bool {
+        (self.part.as_str(), self.which) == (&from.part, Which::Line(from.nth as u32))
+    }
+
+    /// Which of the pattern's lines of that name, from 0.
+    pub fn line(&self) -> u32 {
+        if let Which::Line(n) = self.which { n } else { 0 }
+    }
+
     /// Which of them a field of a part's form is about.
     pub fn key_of(field: &str) -> Option<&'static str> {
         let name = field.split('_').next().unwrap_or_default();
@@ -143,24 +151,53 @@ impl Override {
         match key {
             "stock" => self.stock = from.and_then(|e| e.stock),
             "length" => self.length = from.map(|e| e.length),
-            "left" => self.left = from.map(|e| e.left),
-            "right" => self.right = from.map(|e| e.right),
+            "left" => self.left = from.map(|e| e.left.cut()),
+            "right" => self.right = from.map(|e| e.right.cut()),
             "count" => self.count = from.map(|e| e.count),
             _ => {}
         }
     }
+}
 
-    /// Changes the pattern's part.
-    pub(super) fn apply(&self, entry: &mut Entry) {
-        entry.stock = self.stock.or(entry.stock);
-        entry.count = self.count.unwrap_or(entry.count);
-        if let Some(length) = self.length {
-            entry.set_length(length);
+/// A pattern's parts as the maker changed them, each at its place among the answer's, and what no longer fits.
+pub fn with_changes(solution: &Solution, changes: &[Override]) -> (Vec<PiecePart>, Vec<Misfit>) {
+    let made = solution.parts.iter().zip(&solution.members);
+    let parts: Vec<PiecePart> = made.map(|(part, member)| PiecePart::of(part, member)).gather();
+    let change = |own: &Override| {
+        let name = PiecePart::key(&own.part);
+        let part = parts.iter().filter(|p| p.name == name).nth(own.line() as usize);
+        // A tilt is typed without a side: it leans as the pattern's does.
+        let leans = |cut: Option<EndCut>, was: Option<EndCut>| {
+            let back = was.is_some_and(|was| was.bevel < 0.0);
+            cut.map(|cut| EndCut { bevel: if back { -cut.bevel } else { cut.bevel }, ..cut })
+        };
+        solved::Override {
+            part: name,
+            which: own.which,
+            // Which stock of the rack it is changes no place.
+            stock: None,
+            length: own.length,
+            left: leans(own.left, part.map(|p| p.left)),
+            right: leans(own.right, part.map(|p| p.right)),
+            count: own.count,
         }
-        for (end, cut) in [(End::Left, self.left), (End::Right, self.right)] {
-            if let Some(cut) = cut {
-                entry.set_end(end, cut);
-            }
-        }
+    };
+    let changes: Vec<_> = changes.iter().map(change).gather();
+    overridden(parts, &changes)
+}
+
+impl Changed for Entry {
+    type Stock = u32;
+    fn set_stock(&mut self, stock: u32) {
+        self.stock = Some(stock);
+    }
+    fn set_length(&mut self, length: Length) {
+        self.lengthen(length);
+    }
+    fn set_end(&mut self, end: End, cut: EndCut) {
+        self.cut_end(end, PartEnd::from(cut));
+    }
+    fn set_count(&mut self, count: u32) {
+        self.count = count;
     }
 }

@@ -1,6 +1,7 @@
 //! The façade for screens: what a person typed goes in, everything derived comes out.
 
 mod another_form;
+mod begun;
 mod beside;
 mod draft;
 mod edit;
@@ -11,20 +12,27 @@ mod link;
 mod made;
 mod mind;
 mod pieces;
+mod runs;
 mod shared;
 mod shop;
+mod source;
+mod stocking;
 mod stored;
 mod work;
 
+pub use crate::rack::Ids;
+pub use begun::{Begun, Frozen, MOST_TICKS, Outcome, Reason, Replanned, Skip, Spare, Tick};
 pub use beside::{About, Beside};
 pub use draft::{
     Answered, Draft, FieldState, OtherForm, Typed, answer, field_text, handle_text, in_next_unit,
 };
 pub use edit::{Row, WorkEdit};
-pub use examples::EXAMPLES;
+pub use examples::{EXAMPLES, Example, examples};
 pub use link::{from_link, to_link};
-pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece};
+pub use made::{LOOSE, MOST_BATCH, MOST_PIECES, Override, Piece, with_changes};
 pub use offsquare_units::length_text;
 pub use shared::Shared;
-pub use shop::{Paper, Shop, Theme};
-pub use work::{Ids, MOST_SOURCES, Source, Work};
+pub use shop::{CARD_MM, Paper, Shop, Theme, TrueSize};
+pub use source::Source;
+pub use stocking::Fitting;
+pub use work::{MOST_SOURCES, Work};

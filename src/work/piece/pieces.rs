@@ -1,11 +1,13 @@
 //! Pieces put in, copied and taken out, and what is overridden of their patterns' parts.
 
 use super::draft::Draft;
-use super::examples::{EXAMPLES, example};
-use super::made::{LOOSE, MOST_PIECES, Override, Piece};
+use super::examples::{EXAMPLES, example, examples};
+use super::follow::chosen;
+use super::made::{LOOSE, MOST_PIECES, Override, Piece, with_changes};
 use super::shop::Shop;
-use super::work::{Source, Work};
-use crate::cutlist::{Entry, From, MOST_PARTS};
+use super::source::Source;
+use super::work::Work;
+use crate::cutlist::{Entry, From, MOST_PARTS, fit};
 use crate::rack::Written;
 use offsquare_units::num::Gather;
 use offsquare_units::{Unit, grouped};
@@ -66,11 +68,12 @@ impl Work {
         all.find(|name| !taken(name)).unwrap_or_default()
     }
 
-    pub(super) fn add_piece(&mut self, pattern: Option<Draft>, shop: &Shop) {
+    /// A piece like that one; named after its pattern where it has no name.
+    pub(super) fn add_piece(&mut self, like: Piece, pattern: Option<Draft>, shop: &Shop) {
         if self.no_room_for_piece().is_some() {
             return;
         }
-        let mut piece = Piece { id: self.next_piece(), ..Piece::default() };
+        let mut piece = Piece { id: self.next_piece(), ..like };
         let Some(draft) = pattern else {
             self.pieces.push(piece);
             return;
@@ -79,11 +82,22 @@ impl Work {
         else {
             return;
         };
-        piece.name = self.free_name(layout.question());
+        let name = if piece.name.is_empty() { layout.question() } else { &piece.name };
+        piece.name = self.free_name(name);
         piece.pattern = Some(self.next_source());
         let id = piece.id;
         self.pieces.push(piece);
         self.start_following(id, draft, shop);
+    }
+
+    /// Nothing where its pattern has not come yet.
+    pub(super) fn open_example(&mut self, which: usize, shop: &Shop) {
+        let Some(example) = examples().get(which) else { return };
+        let (name, note) = (example.name.to_owned(), example.note.to_owned());
+        let like = Piece { name, note, batch: example.batch, ..Piece::default() };
+        if let Some(draft) = example.draft() {
+            self.add_piece(like, Some(draft), shop);
+        }
     }
 
     /// A variant: the same sizes, parts and overrides, followed by themselves.
@@ -154,7 +168,7 @@ impl Work {
         let entry = self.part(part)?;
         let from = entry.from.as_ref()?;
         let all = &self.pattern_of(entry)?.overrides;
-        let at = all.iter().position(|o| (&o.part, o.nth) == (&from.part, from.nth))?;
+        let at = all.iter().position(|o| o.is_of(from))?;
         Some((at, &all[at]))
     }
 
@@ -166,8 +180,7 @@ impl Work {
         let (Some(from), Some(piece)) = (&entry.from, self.piece_mut(piece)) else { return };
         let at = at.unwrap_or(piece.overrides.len());
         if at == piece.overrides.len() && at < MOST_PARTS {
-            let new = Override { part: from.part.clone(), nth: from.nth, ..Override::default() };
-            piece.overrides.push(new);
+            piece.overrides.push(Override::of(from));
         }
         if let Some(over) = piece.overrides.get_mut(at) {
             over.set(key, Some(&entry));
@@ -185,11 +198,12 @@ impl Work {
         }
     }
 
-    /// One part, or all that have no stock, are cut from this one.
+    /// One part, or all that have no stock and fit this one, are cut from it.
     pub(super) fn cut_from(&mut self, id: Option<u32>, stock: Option<u32>) {
+        let fits = |e: &Entry| self.rack.stock_of(stock).is_none_or(|s| fit(s, e).is_ok());
         let own = |e: &&Entry| match id {
             Some(id) => e.id == id,
-            None => self.rack.stock_of(e.stock).is_none(),
+            None => self.rack.stock_of(e.stock).is_none() && fits(e),
         };
         let all: Vec<u32> = self.parts.iter().filter(own).map(|e| e.id).gather();
         for id in all {
@@ -240,33 +254,40 @@ impl Work {
         match key {
             Some(key) => over.set(key, None),
             None => {
-                *over = Override { part: over.part.clone(), nth: over.nth, ..Override::default() }
+                let (part, which) = (over.part.clone(), over.which);
+                *over = Override { part, which, ..Override::default() };
             }
         }
-        let (part, nth, stock) = (over.part.clone(), over.nth, over.stock);
+        let kept = over.clone();
         piece.overrides.retain(|o| !o.keys().is_empty());
         let Some(pattern) = piece.pattern else { return };
         let is = |e: &&mut Entry| {
-            let own = |f: &From| (f.source, &f.part, f.nth) == (pattern, &part, nth);
+            let own = |f: &From| f.source == pattern && kept.is_of(f);
             e.from.as_ref().is_some_and(own)
         };
         if let Some(e) = self.parts.iter_mut().find(is) {
             // Its stock is found again, as the pattern's.
-            e.stock = stock;
+            e.stock = kept.stock;
             e.count = e.from.as_ref().map_or(e.count, |f| f.count);
         }
         self.follow(pattern, shop);
     }
 
     /// The overrides of a piece that no longer fit, each by its place, and why.
-    pub fn strays(&self, piece: u32) -> Vec<(usize, String)> {
-        let Some(piece) = self.piece(piece) else { return Vec::new() };
-        let of = |over: &Override| {
+    pub fn strays(&self, piece: u32, shop: &Shop) -> Vec<(usize, String)> {
+        let Some(piece) = self.piece(piece).filter(|p| !p.overrides.is_empty()) else {
+            return Vec::new();
+        };
+        let draft = self.pattern(piece.id).map(|s| &s.draft);
+        let solved = draft.and_then(|draft| chosen(draft, shop));
+        let misfits = solved.map(|s| with_changes(&s.solution, &piece.overrides).1);
+        let misfits = misfits.unwrap_or_default();
+        let of = |(i, over): (usize, &Override)| {
             let is = |e: &&Entry| {
-                let own = |f: &From| (&f.part, f.nth) == (&over.part, over.nth);
-                e.from.as_ref().is_some_and(|f| Some(f.source) == piece.pattern && own(f))
+                let own = |f: &From| Some(f.source) == piece.pattern && over.is_of(f);
+                e.from.as_ref().is_some_and(own)
             };
-            let part = match over.nth {
+            let part = match over.line() {
                 0 => format!("\u{201c}{}\u{201d}", over.part),
                 n => format!("\u{201c}{}\u{201d} ({})", over.part, n + 1),
             };
@@ -275,10 +296,15 @@ impl Work {
                     "The piece has no {part} any more: what you changed of it is kept and does nothing."
                 ));
             }
-            let lost = over.stock.is_some_and(|id| self.rack.stock(id).is_none());
-            lost.then(|| format!("The stock that you picked for {part} is no longer in the rack."))
+            if over.stock.is_some_and(|id| self.rack.stock(id).is_none()) {
+                return Some(format!(
+                    "The stock that you picked for {part} is no longer in the rack."
+                ));
+            }
+            let misfit = misfits.iter().find(|m| m.change == i);
+            misfit.map(|m| m.text.render(&shop.style()))
         };
         let all = piece.overrides.iter().enumerate();
-        all.filter_map(|(i, over)| Some((i, of(over)?))).gather()
+        all.filter_map(|(i, over)| Some((i, of((i, over))?))).gather()
     }
 }

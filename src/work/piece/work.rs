@@ -1,51 +1,18 @@
 //! What is to be made: the parts list with the layouts that it follows, the rack, and the choices made
 //! on the way to boards. Screens send [`WorkEdit`]s; nothing else changes it.
 
-use super::draft::Draft;
-use super::edit::{Row, WorkEdit};
-use super::made::{LOOSE, Piece};
+use super::begun::Begun;
+use super::edit::WorkEdit;
+use super::made::Piece;
 use super::shared::Shared;
 use super::shop::Shop;
+use super::source::Source;
 use crate::cutlist::{
-    Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, PutAway, Summary, no_room, paste_into,
+    Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
 };
-use crate::rack::{Owned, Rack, Sold, Stock, Written};
+use crate::rack::{Ids, Rack, Written};
 use offsquare_units::{Length, Unit, grouped};
 use std::collections::BTreeSet;
-
-/// A layout that entries come from, with its inputs.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Source {
-    pub id: u32,
-    /// The piece that its parts belong to.
-    pub piece: u32,
-    pub draft: Draft,
-    /// The layout's screen shows this draft now: what is typed there is followed here.
-    pub live: bool,
-    /// Parts (name, and which of that name) that the maker took off the list.
-    pub off: Vec<(String, usize)>,
-}
-
-impl Default for Source {
-    /// A source without a layout: what a broken row of a file becomes before it is set aside.
-    fn default() -> Source {
-        Source {
-            id: 0,
-            piece: LOOSE,
-            draft: Draft {
-                layout: String::new(),
-                form: String::new(),
-                typed: Vec::new(),
-                way: None,
-                give: None,
-                others: Vec::new(),
-                touched: false,
-            },
-            live: false,
-            off: Vec::new(),
-        }
-    }
-}
 
 /// Everything from parts to boards.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,33 +26,10 @@ pub struct Work {
     /// The plain plan is the one that is cut.
     pub plain: bool,
     pub kept: Vec<KeptBoard>,
+    /// The run at the saw that is begun.
+    pub begun: Option<Begun>,
     /// Where the ids of what is put in here begin; not kept, and no part of what the document says.
     pub ids: Ids,
-}
-
-/// Ids of one tab: what two tabs put in at the same time has ids that differ.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Ids(pub u32);
-
-impl PartialEq for Ids {
-    fn eq(&self, _: &Ids) -> bool {
-        true
-    }
-}
-
-impl Ids {
-    /// How many each tab has.
-    pub const EACH: u32 = 1_000_000;
-    /// How many tabs have their own.
-    pub const TABS: u32 = u32::MAX / 2 / Ids::EACH;
-
-    /// An id that none of these has: the one after the greatest of this tab.
-    pub fn next(self, all: impl Iterator<Item = u32>) -> u32 {
-        let first = self.0 % Ids::TABS * Ids::EACH;
-        let last = first + Ids::EACH - 1;
-        let most = all.filter(|id| (first..=last).contains(id)).max().unwrap_or(first);
-        most.saturating_add(1)
-    }
 }
 
 impl Default for Work {
@@ -97,6 +41,7 @@ impl Default for Work {
             rack: Rack::default(),
             plain: false,
             kept: Vec::new(),
+            begun: None,
             ids: Ids::default(),
         }
     }
@@ -106,6 +51,11 @@ impl Default for Work {
 pub const MOST_SOURCES: usize = 1_000;
 
 impl Work {
+    /// What is put in from now on has ids of this tab.
+    pub fn set_ids(&mut self, ids: Ids) {
+        (self.ids, self.rack.ids) = (ids, ids);
+    }
+
     pub fn part(&self, id: u32) -> Option<&Entry> {
         self.parts.iter().find(|e| e.id == id)
     }
@@ -137,7 +87,7 @@ impl Work {
         self.no_room(more).or_else(|| self.no_room_for_sources(1))
     }
 
-    pub(super) fn no_room_for_sources(&self, more: usize) -> Option<String> {
+    pub(crate) fn no_room_for_sources(&self, more: usize) -> Option<String> {
         let full = self.sources.len() + more > MOST_SOURCES;
         full.then(|| {
             let most = grouped(MOST_SOURCES as u64);
@@ -161,31 +111,6 @@ impl Work {
     pub fn try_part(&self, id: u32, key: &str, text: &str, unit: Unit) -> Result<(), String> {
         let mut entry = self.part(id).cloned().unwrap_or_default();
         entry.write(key, text, unit)
-    }
-
-    /// The same for a row of the rack.
-    pub fn try_rack(&self, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
-        let mut rack = self.rack.clone();
-        write_row(&mut rack, row, key, text, unit)
-    }
-
-    /// A field of the rack as text.
-    pub fn rack_text(&self, row: Row, key: &str, unit: Unit) -> String {
-        let rack = &self.rack;
-        match row {
-            Row::Settings => rack.text(key, unit),
-            Row::Stock(id) => rack.stock(id).map(|s| s.text(key, unit)).unwrap_or_default(),
-            Row::Sold(id, i) => rack
-                .stock(id)
-                .and_then(|s| s.sold.get(i))
-                .map(|s| s.text(key, unit))
-                .unwrap_or_default(),
-            Row::Owned(id, i) => rack
-                .stock(id)
-                .and_then(|s| s.owned.get(i))
-                .map(|o| o.text(key, unit))
-                .unwrap_or_default(),
-        }
     }
 
     /// What a pasted text would come to.
@@ -217,6 +142,7 @@ impl Work {
             WorkEdit::Done { id, done } => {
                 if let Some(e) = self.parts.iter_mut().find(|e| e.id == id) {
                     e.done = done;
+                    (e.made, e.made_mirrored) = (0, 0);
                 }
             }
             WorkEdit::LetGo(id) => self.let_go(id),
@@ -227,7 +153,8 @@ impl Work {
             }
             WorkEdit::Follow(piece, draft) => self.follow_new(piece, draft, shop),
             WorkEdit::Example(piece, i) => self.put_example(piece, i),
-            WorkEdit::AddPiece { pattern } => self.add_piece(pattern, shop),
+            WorkEdit::AddPiece { pattern } => self.add_piece(Piece::default(), pattern, shop),
+            WorkEdit::OpenExample(i) => self.open_example(i, shop),
             WorkEdit::Piece { id, key, text } => {
                 if let Some(piece) = self.piece_mut(id) {
                     // A text that says nothing yet stays in its field, with its sentence.
@@ -260,68 +187,18 @@ impl Work {
                     self.put_away(one);
                 }
             }
+            WorkEdit::StartRun(_)
+            | WorkEdit::Tick(_)
+            | WorkEdit::Untick
+            | WorkEdit::Skip { .. }
+            | WorkEdit::Replanned(_)
+            | WorkEdit::EndRun(_) => self.edit_run(edit, shop),
             edit => self.edit_rack(edit, unit),
         }
         let from = self.parts.iter().filter_map(|e| e.from.as_ref().map(|f| f.source));
         let used: BTreeSet<u32> =
             from.chain(self.pieces.iter().filter_map(|p| p.pattern)).collect();
         self.sources.retain(|s| used.contains(&s.id));
-    }
-
-    fn edit_rack(&mut self, edit: WorkEdit, unit: Unit) {
-        match edit {
-            WorkEdit::Rack { row, key, text } => {
-                // A text that says nothing yet stays in its field, with its sentence.
-                let _ = write_row(&mut self.rack, row, key, &text, unit);
-            }
-            // Where one of these is full, its key says so and asks for none.
-            WorkEdit::AddStock if self.rack.no_stock().is_some() => {}
-            WorkEdit::AddSold(_) | WorkEdit::AddOwned(_) if self.rack.no_row().is_some() => {}
-            WorkEdit::AddStock => {
-                let id = self.ids.next(self.rack.stocks.iter().map(|s| s.id));
-                self.rack.stocks.push(Stock {
-                    id,
-                    name: format!("Stock {id}"),
-                    thickness: Length(0.75),
-                    width: Length(3.5),
-                    ..Stock::default()
-                });
-            }
-            WorkEdit::AddSold(id) => {
-                if let Some(s) = self.rack.stock_mut(id) {
-                    s.sold.push(Sold { length: Length(96.0), ..Sold::default() });
-                }
-            }
-            WorkEdit::AddOwned(id) => {
-                if let Some(s) = self.rack.stock_mut(id) {
-                    s.owned.push(Owned { length: Length(48.0), count: 1, ..Owned::default() });
-                }
-            }
-            WorkEdit::RemoveRow(row) => self.remove(row),
-            // The rest are none of the rack's.
-            _ => {}
-        }
-    }
-
-    fn remove(&mut self, row: Row) {
-        match row {
-            Row::Settings => {}
-            Row::Stock(id) => self.rack.stocks.retain(|s| s.id != id),
-            Row::Sold(id, i) => {
-                if let Some(s) = self.rack.stock_mut(id)
-                    && i < s.sold.len()
-                {
-                    s.sold.remove(i);
-                }
-            }
-            Row::Owned(id, i) => {
-                if let Some(s) = self.rack.stock_mut(id)
-                    && i < s.owned.len()
-                {
-                    s.owned.remove(i);
-                }
-            }
-        }
     }
 
     /// Applies what nearly fits: parts are cut smaller, or the yard's boards measure more.
@@ -354,67 +231,9 @@ impl Work {
             }
         }
     }
-
-    fn put_away(&mut self, one: PutAway) {
-        let Some(stock) = self.rack.stock_mut(one.stock) else {
-            return;
-        };
-        for (i, n) in one.bought {
-            if let Some(left) = stock.sold.get_mut(i).and_then(|s| s.left.as_mut()) {
-                *left = left.saturating_sub(n);
-            }
-        }
-        for (i, n) in one.cut {
-            if let Some(o) = stock.owned.get_mut(i) {
-                o.count = o.count.saturating_sub(n);
-            }
-        }
-        stock.owned.retain(|o| o.count > 0);
-        for piece in one.kept {
-            let same = stock.owned.iter_mut().find(|o| {
-                (o.length - piece.length).abs().0 < 1e-9
-                    && o.width == piece.width
-                    && o.bad.is_empty()
-                    && o.trim_left == piece.trim_left
-                    && o.trim_right == piece.trim_right
-            });
-            match same {
-                Some(o) => o.count += piece.count,
-                None => stock.owned.push(piece),
-            }
-        }
-        self.kept.retain(|k| k.stock != one.stock);
-        for e in &mut self.parts {
-            e.done |= one.done.contains(&e.id);
-        }
-    }
 }
 
 /// What a part of a new list may give: 1/8 in, or 3 mm.
 fn usual_give(unit: Unit) -> Length {
     if unit.is_metric() { Length::mm(3.0) } else { Length(0.125) }
-}
-
-fn write_row(rack: &mut Rack, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
-    match row {
-        Row::Settings => rack.write(key, text, unit),
-        Row::Stock(id) => rack.stock_mut(id).map_or(Ok(()), |s| s.write(key, text, unit)),
-        Row::Sold(id, i) => {
-            let Some(stock) = rack.stock_mut(id) else {
-                return Ok(());
-            };
-            let Some(sold) = stock.sold.get_mut(i) else {
-                return Ok(());
-            };
-            sold.write(key, text, unit)?;
-            if key == "price" {
-                stock.sample = false;
-            }
-            Ok(())
-        }
-        Row::Owned(id, i) => rack
-            .stock_mut(id)
-            .and_then(|s| s.owned.get_mut(i))
-            .map_or(Ok(()), |o| o.write(key, text, unit)),
-    }
 }

@@ -14,18 +14,39 @@ pub struct Blank {
     pub help: &'static str,
     /// Key and label of each choice; none for a typed field.
     pub choices: &'static [(&'static str, &'static str)],
+    pub typed: Typed,
+}
+
+/// What is typed in a field.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Typed {
+    Words,
+    /// A price, a percentage, a number of boards.
+    Number,
+    /// A whole number from 1 on that is stepped, too.
+    Count,
+    Length,
 }
 
 impl Blank {
     pub const fn typed(key: &'static str, label: &'static str, help: &'static str) -> Blank {
-        Blank { key, label, help, choices: &[] }
+        Blank { key, label, help, choices: &[], typed: Typed::Words }
+    }
+    pub const fn number(key: &'static str, label: &'static str, help: &'static str) -> Blank {
+        Blank { typed: Typed::Number, ..Blank::typed(key, label, help) }
+    }
+    pub const fn count(key: &'static str, label: &'static str, help: &'static str) -> Blank {
+        Blank { typed: Typed::Count, ..Blank::typed(key, label, help) }
+    }
+    pub const fn length(key: &'static str, label: &'static str, help: &'static str) -> Blank {
+        Blank { typed: Typed::Length, ..Blank::typed(key, label, help) }
     }
     pub const fn one_of(
         key: &'static str,
         label: &'static str,
         choices: &'static [(&'static str, &'static str)],
     ) -> Blank {
-        Blank { key, label, help: "", choices }
+        Blank { choices, ..Blank::typed(key, label, "") }
     }
 }
 
@@ -40,39 +61,40 @@ pub const STOCK: &[Blank] = &[
     Blank::typed("name", "Name", ""),
     Blank::typed("nominal", "Nominal size", "1x6 or 5/4x6; fills in the actual one"),
     Blank::one_of("sheet", "Sold as", &[("no", "Boards"), ("yes", "Sheets")]),
-    Blank::typed("thickness", "Actual thickness", "3/4 plywood is about 23/32"),
-    Blank::typed("width", "Actual width", ""),
-    Blank::typed("trim_left", "Trim, left end", "what each board gives up"),
-    Blank::typed("trim_right", "Trim, right end", ""),
-    Blank::typed("trim", "Trim, all four edges", "offcuts too"),
+    Blank::length("thickness", "Actual thickness", "3/4 plywood is about 23/32"),
+    Blank::length("width", "Actual width", ""),
+    Blank::length("trim_left", "Trim, left end", "what each board gives up"),
+    Blank::length("trim_right", "Trim, right end", ""),
+    Blank::length("trim", "Trim, all four edges", "offcuts too"),
     Blank::one_of(
         "by",
         "Priced by",
         &[("piece", "Piece"), ("foot", "Foot"), ("meter", "Meter"), ("board_foot", "Board foot")],
     ),
-    Blank::typed("rate", "Price of one", "foot, meter or board foot; empty: not known"),
+    Blank::number("rate", "Price of one", "foot, meter or board foot; empty: not known"),
     Blank::one_of("taxed", "Sales tax", &[("no", "In the price"), ("yes", "On top")]),
 ];
 
 pub const SOLD: &[Blank] = &[
-    Blank::typed("length", "Length", ""),
-    Blank::typed("price", "Price", "empty: not known"),
-    Blank::typed("left", "In stock", "empty: plenty"),
+    Blank::length("length", "Length", ""),
+    Blank::number("price", "Price", "empty: not known"),
+    Blank::number("left", "In stock", "empty: plenty"),
 ];
 
 pub const OWNED: &[Blank] = &[
-    Blank::typed("length", "Length", ""),
-    Blank::typed("width", "Width", "empty: the sheet\u{2019}s"),
-    Blank::typed("count", "How many", ""),
+    Blank::length("length", "Length", ""),
+    Blank::length("width", "Width", "empty: the sheet\u{2019}s"),
+    Blank::number("count", "How many", ""),
     Blank::typed("bad", "Bad stretches", "12 to 14 1/2, 30 to 31"),
-    Blank::typed("trim_left", "Trim, left end", ""),
-    Blank::typed("trim_right", "Trim, right end", ""),
+    Blank::length("trim_left", "Trim, left end", ""),
+    Blank::length("trim_right", "Trim, right end", ""),
     Blank::typed("note", "Note", ""),
 ];
 
 pub const SETTINGS: &[Blank] = &[
-    Blank::typed("tax", "Sales tax, %", "one rate for all"),
-    Blank::typed("keep", "Keep leftovers from", ""),
+    Blank::number("tax", "Sales tax, %", "one rate for all"),
+    Blank::length("keep", "Keep leftovers from", ""),
+    Blank::length("trim", "Trimmed off each end", "of a board you buy"),
 ];
 
 impl Stock {
@@ -159,6 +181,13 @@ impl Written for Stock {
             "nominal" if text.trim().is_empty() => self.nominal = None,
             "nominal" => {
                 let size = read_nominal(text)?;
+                // A name that nobody gave follows.
+                let named = |n| nominal_text(n).replace('x', "\u{d7}");
+                let own =
+                    [format!("Stock {}", self.id), self.nominal.map(named).unwrap_or_default()];
+                if own.contains(&self.name) {
+                    self.name = named(size);
+                }
                 self.nominal = Some(size);
                 if let Some((thickness, width)) = facts::dressed(size.0, size.1) {
                     (self.thickness, self.width) = (thickness, width);
@@ -264,6 +293,7 @@ impl Written for Rack {
         match key {
             "tax" => percent_text(self.tax),
             "keep" => length_text(self.keep, unit),
+            "trim" => self.trim.map(|l| length_text(l, unit)).unwrap_or_default(),
             _ => String::new(),
         }
     }
@@ -271,6 +301,7 @@ impl Written for Rack {
         match key {
             "tax" => self.tax = read_share(text)?,
             "keep" => self.keep = read_length(text, unit, true)?,
+            "trim" => self.trim_ends(read_length(text, unit, true)?),
             _ => {}
         }
         Ok(())

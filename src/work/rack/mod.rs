@@ -7,8 +7,9 @@ mod form;
 mod price;
 mod read;
 mod stored;
+mod yard;
 
-pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Written};
+pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Typed, Written};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 
@@ -87,6 +88,31 @@ pub struct Stock {
     pub sample: bool,
 }
 
+/// Ids of one tab: what two tabs put in at the same time has ids that differ.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Ids(pub u32);
+
+impl PartialEq for Ids {
+    fn eq(&self, _: &Ids) -> bool {
+        true
+    }
+}
+
+impl Ids {
+    /// How many each tab has.
+    pub const EACH: u32 = 1_000_000;
+    /// How many tabs have their own.
+    pub const TABS: u32 = u32::MAX / 2 / Ids::EACH;
+
+    /// An id that none of these has: the one after the greatest of this tab.
+    pub fn next(self, all: impl Iterator<Item = u32>) -> u32 {
+        let first = self.0 % Ids::TABS * Ids::EACH;
+        let last = first + Ids::EACH - 1;
+        let most = all.filter(|id| (first..=last).contains(id)).max().unwrap_or(first);
+        most.saturating_add(1)
+    }
+}
+
 /// All stock, and what holds for all of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rack {
@@ -95,6 +121,10 @@ pub struct Rack {
     pub tax: u32,
     /// A leftover of at least this length is kept.
     pub keep: Length,
+    /// What each end of a bought board gives up, unless its stock says otherwise; none: not asked yet.
+    pub trim: Option<Length>,
+    /// Where the ids of what is put in begin; not kept, and no part of what the rack says.
+    pub ids: Ids,
 }
 
 impl Default for Rack {
@@ -140,6 +170,8 @@ impl Default for Rack {
             ],
             tax: 0,
             keep: Length(12.0),
+            trim: None,
+            ids: Ids::default(),
         }
     }
 }
@@ -162,13 +194,19 @@ impl Rack {
     }
     /// Why no length and no board on hand can be added, if none can.
     pub fn no_row(&self) -> Option<String> {
-        let rows: usize = self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum();
-        (rows >= MOST_ROWS).then(|| {
+        (self.rows() >= MOST_ROWS).then(|| {
             format!(
                 "The rack is full: {} lengths and boards. Remove some first.",
                 units::grouped(MOST_ROWS as u64)
             )
         })
+    }
+    /// An id that no stock has.
+    pub fn next_id(&self) -> u32 {
+        self.ids.next(self.stocks.iter().map(|s| s.id))
+    }
+    fn rows(&self) -> usize {
+        self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum()
     }
     /// The first stock whose section a part of these sizes can be cut from without ripping: the seen
     /// size lies across its width or its thickness, and the size going away, where it is known,

@@ -79,5 +79,8 @@ impl Stored for Rack {
         r.rows("stocks", &mut self.stocks);
         r.whole("tax", &mut self.tax);
         r.number("keep", &mut self.keep.0);
+        let mut trim = self.trim.map(|l| l.0);
+        r.maybe("trim", &mut trim);
+        self.trim = trim.map(Length);
     }
 }

@@ -4,7 +4,7 @@ use super::ends::{BoardEnd, Face, SAME, face, kerf_along};
 use super::saw::{Setting, Stop};
 use crate::solved::PiecePart;
 use offsquare_cuts::parts::{End, Side};
-use offsquare_planner::{CutBoard, Instance};
+use offsquare_planner::{CutBoard, Instance, alike};
 use offsquare_units::DoorUnit;
 
 /// A part kind of a plan.
@@ -118,18 +118,10 @@ impl Board {
 pub(super) fn boards(plans: &[StickPlan], unit: DoorUnit) -> Vec<Board> {
     let mut out = Vec::new();
     for (stock, plan) in plans.iter().enumerate() {
-        let mut seen: Vec<(&CutBoard, usize)> = Vec::new();
-        for (i, cut) in plan.boards.iter().enumerate() {
-            match seen.iter().find(|(known, _)| **known == *cut) {
-                Some((_, at)) => {
-                    let own: &mut Board = &mut out[*at];
-                    own.members.push(i);
-                }
-                None => {
-                    seen.push((cut, out.len()));
-                    out.push(board(plan, cut, unit, (stock, i)));
-                }
-            }
+        for members in alike(&plan.boards) {
+            let first = members[0];
+            let own = board(plan, &plan.boards[first], unit, (stock, first));
+            out.push(Board { members, ..own });
         }
     }
     out.sort_by(|a: &Board, b: &Board| b.longest().total_cmp(&a.longest()));

@@ -1,7 +1,7 @@
 //! Set-ups: what the saw is set to, and where the stop stands.
 
 use offsquare_cuts::parts::{Cut, CutName, End, Part, Side};
-use offsquare_cuts::saw::{Lay, Position, Remedy, SawProfile};
+use offsquare_cuts::saw::{Advice, Lay, Position, Remedy, SawProfile};
 use offsquare_geometry::Point;
 use offsquare_units::{Angle, Length};
 
@@ -78,7 +78,7 @@ impl Setting {
     }
 
     /// The nearest marks of a saw.
-    pub(super) fn shown(&self, saw: &SawProfile) -> Shown {
+    pub fn shown(&self, saw: &SawProfile) -> Shown {
         let (miter, bevel) = (Angle(self.miter), Angle(self.bevel));
         let past = |is: Angle, limit: Angle| is.0 > limit.0 + SAME_ANGLE;
         Shown {
@@ -89,12 +89,12 @@ impl Setting {
         }
     }
 
-    /// The way out for a right end cut so, of a part with these sizes; none where this saw can.
-    pub(super) fn way_out(
+    /// What a saw is told to do for a right end cut so, of a part with these sizes.
+    pub fn advice(
         &self,
         saw: &SawProfile,
         (length, seen, away): (Length, Length, Length),
-    ) -> Option<WayOut> {
+    ) -> Option<Advice> {
         let run = seen.0 * offsquare_units::num::tan_deg(self.miter);
         let (near, far) = match self.swing {
             Side::Right => (length.0, length.0 - run),
@@ -108,7 +108,16 @@ impl Setting {
         own.bevel = Angle(self.bevel);
         own.lean = self.lean;
         let own: Cut = own.clone();
-        let advice = saw.advise(&part, &own);
+        Some(saw.advise(&part, &own))
+    }
+
+    /// The way out for it; none where this saw can.
+    pub(super) fn way_out(
+        &self,
+        saw: &SawProfile,
+        sizes: (Length, Length, Length),
+    ) -> Option<WayOut> {
+        let advice = self.advice(saw, sizes)?;
         let lies = (advice.swing, advice.lean) == (self.swing, self.lean);
         match advice.lay() {
             Some(Lay::Seen) if lies || self.within(saw) => None,

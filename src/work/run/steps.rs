@@ -27,6 +27,8 @@ pub struct Run {
 pub struct Single {
     pub part: String,
     pub nth: u64,
+    /// Its place on its board, from the left.
+    pub place: usize,
 }
 
 /// An end that a cut finishes: the part's own left or right one.
@@ -55,9 +57,10 @@ pub enum Step {
 pub struct Cutting {
     pub set_up: usize,
     pub kind: Kind,
-    /// Index of the plan, and of the board among its boards.
+    /// Index of the plan, of the board among its boards, and of the cut among the board's, from the left.
     pub stock: usize,
     pub board: usize,
+    pub cut: usize,
     /// The board lies rolled over, face down.
     pub flipped: bool,
     /// Where the face that stays on the first finished part crosses the near and the far edge, seen face.
@@ -174,7 +177,7 @@ impl Teller<'_> {
 
     fn single(&self, (board, member): (usize, usize), place: usize) -> Single {
         let nth = self.names.get(&(board, member, place)).copied().unwrap_or_default();
-        Single { part: self.part(board, place).name.clone(), nth }
+        Single { part: self.part(board, place).name.clone(), nth, place }
     }
 
     fn cut(&mut self, set_ups: &mut Vec<SetUp>, at: (usize, usize), task: &Task) -> Cutting {
@@ -230,6 +233,7 @@ impl Teller<'_> {
             kind: if cut.trim { Kind::Trim } else { Kind::Crosscut },
             stock: board.stock,
             board: board.members[at.1],
+            cut: task.cut,
             flipped,
             near: cut.face.near + over,
             far: cut.face.far + over,

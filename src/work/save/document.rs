@@ -209,13 +209,14 @@ fn apply_small(bench: &mut Bench, changes: &[&Change], way: Way) -> Clashes {
         return Clashes { over: 0, left: changes.len() };
     }
     let (old, new) = (&mut bench.work, opened.bench.work);
-    let rack = Rack { stocks: core::mem::take(&mut old.rack.stocks), ..new.rack };
+    let ids = old.ids;
+    let rack = Rack { stocks: core::mem::take(&mut old.rack.stocks), ids, ..new.rack };
     let work = Work {
         pieces: old.pieces.clone(),
         parts: old.parts.clone(),
         sources: old.sources.clone(),
         rack,
-        ids: old.ids,
+        ids,
         ..new
     };
     *bench = Bench { drafts: core::mem::take(&mut bench.drafts), work, ..opened.bench };

@@ -168,14 +168,17 @@ impl Bench {
         let next = work.ids.next(work.parts.iter().map(|e| e.id));
         let id = if work.part(part.id).is_none() { part.id } else { next };
         let stock = part.stock.and_then(|s| stocks.get(&s).copied());
-        let from = part.from.as_ref().and_then(|f| {
-            Some(From { source: *sources.get(&f.source)?, ..f.clone() })
-        });
+        let from = part
+            .from
+            .as_ref()
+            .and_then(|f| Some(From { source: *sources.get(&f.source)?, ..f.clone() }));
         work.parts.push(Entry { id, piece, stock, from, ..part.clone() });
     }
 
     fn merge_answers(&mut self, file: &Bench, added: &mut Added) {
-        for draft in file.drafts.iter().filter(|d| self.draft(&d.layout).is_none()).cloned().gather() {
+        for draft in
+            file.drafts.iter().filter(|d| self.draft(&d.layout).is_none()).cloned().gather()
+        {
             self.drafts.push(draft);
             added.answers += 1;
         }

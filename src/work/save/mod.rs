@@ -272,6 +272,12 @@ fn sound(mut shop: Shop, repaired: &mut Vec<String>) -> Shop {
         shop.bar_mm = usual.bar_mm;
         repaired.push("The measured bar was out of range; 100 mm stands again.".into());
     }
+    if shop.true_size.is_some_and(|t| !t.can_be()) {
+        shop.true_size = None;
+        repaired.push(
+            "The screen\u{2019}s true size was out of range: hold a card to it again.".into(),
+        );
+    }
     if !shop.saw.can_be() {
         shop.saw = usual.saw;
         repaired

@@ -1,7 +1,7 @@
 //! Pieces as they are stored: *Loose parts* always there, every part in a piece that there is.
 
 use super::lost::too_many;
-use crate::cutlist::MOST_PARTS;
+use crate::cutlist::{MOST_PARTS, PartEnd};
 use crate::piece::{LOOSE, MOST_PIECES, Override, Piece, Work};
 use offsquare_units::num::Gather;
 use std::collections::BTreeSet;
@@ -50,7 +50,7 @@ pub(super) fn apart(work: &mut Work, repaired: &mut Vec<String>) {
         }
         let before = piece.overrides.len();
         let mut told = BTreeSet::new();
-        piece.overrides.retain(|o| can_be(o) && told.insert((o.part.clone(), o.nth)));
+        piece.overrides.retain(|o| can_be(o) && told.insert((o.part.clone(), o.line())));
         piece.overrides.truncate(MOST_PARTS);
         lost += before - piece.overrides.len();
     }
@@ -91,8 +91,8 @@ pub fn mend(work: &mut Work) {
 }
 
 fn can_be(o: &Override) -> bool {
-    let ends = [o.left, o.right].into_iter().flatten().gather();
+    let ends: Vec<_> = [o.left, o.right].into_iter().flatten().gather();
     o.length.is_none_or(|l| l.0 > 0.0 && l.0 <= 12_000.0)
-        && ends.iter().all(|e| e.can_be())
+        && ends.into_iter().all(|e| PartEnd::from(e).can_be())
         && o.count.is_none_or(|n| n <= 10_000)
 }

@@ -171,7 +171,7 @@ impl Tab {
     /// The base with these changes, and what belongs together put right.
     fn on_top(&self, pending: &[Pending], heard: &[Patch], ids: Ids) -> (Bench, Clashes) {
         let mut bench = self.base.clone();
-        bench.work.ids = ids;
+        bench.work.set_ids(ids);
         let mut clashes = Clashes::default();
         for one in pending {
             clashes.add(apply(&mut bench, &one.patch, Way::Later));

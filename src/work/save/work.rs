@@ -4,7 +4,7 @@
 use super::lost::too_many;
 use super::pieces;
 use crate::cutlist::{Entry, MOST_PARTS, PartEnd};
-use crate::piece::{LOOSE, MOST_BATCH, MOST_SOURCES, Work};
+use crate::piece::{Begun, LOOSE, MOST_BATCH, MOST_SOURCES, MOST_TICKS, Work};
 use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
 use offsquare_planner::read_pieces;
 use offsquare_units::kept::Kept as _;
@@ -72,7 +72,28 @@ pub(super) fn read(body: &Value, repaired: &mut Vec<String>) -> Work {
         );
     }
     sound(&mut work, repaired);
+    if work.begun.as_ref().is_some_and(|run| !is_sound(run)) {
+        work.begun = None;
+        repaired.push("The run at the saw could not be true and was set aside.".into());
+    }
     work
+}
+
+/// A run holds what could be a list, a rack and boards of their own.
+fn is_sound(run: &Begun) -> bool {
+    let mut wrong = Vec::new();
+    let of = &run.of;
+    let mut work = Work {
+        pieces: of.pieces.clone().into(),
+        parts: of.parts.clone().into(),
+        sources: of.sources.clone().into(),
+        rack: of.rack.clone(),
+        kept: run.boards().cloned().gather(),
+        ..Work::default()
+    };
+    pieces::whole(&mut work, &mut wrong);
+    sound(&mut work, &mut wrong);
+    wrong.is_empty() && of.shop.saw.can_be() && run.done.len() <= MOST_TICKS
 }
 
 /// Cuts a list to what can be handled, and says so.
@@ -122,7 +143,7 @@ fn sound(work: &mut Work, repaired: &mut Vec<String>) {
         repaired
             .push(format!("Rows of parts and rack that could not be true were set aside: {lost}."));
     }
-    let mut clamped = 0;
+    let mut clamped = work.rack.trim.as_mut().map_or(0, |trim| inside(trim, Length(12_000.0)));
     for stock in &mut work.rack.stocks {
         clamped += stock_inside(stock);
     }

@@ -93,6 +93,11 @@ fn section(seen: f64, away: f64, rips: Option<Rips>) -> [(f64, f64); 4] {
 }
 
 impl PiecePart {
+    /// A part's name as it stands in an answer: "Frame stile" is "frame_stile".
+    pub fn key(name: &str) -> String {
+        name.to_lowercase().replace(' ', "_")
+    }
+
     /// A pattern's part.
     pub fn of(part: &Part, member: &Member) -> PiecePart {
         let across = |c: &Cut| (c.to.y - c.from.y).abs() >= part.seen.0 * (1.0 - 1e-9);
@@ -108,7 +113,7 @@ impl PiecePart {
         let loses = |end: &EndCut| end.reach(&corners(None)) - end.reach(&corners(member.rips));
         let ripped_off = if shaped { 0.0 } else { loses(&left) + loses(&right) };
         PiecePart {
-            name: part.name.to_lowercase().replace(' ', "_"),
+            name: PiecePart::key(&part.name),
             qty: part.count,
             stick: member.stick.to_owned(),
             seen: part.seen,

@@ -2,7 +2,7 @@
 
 use super::part::PiecePart;
 use offsquare_cuts::assembly::measures;
-use offsquare_geometry::{Body, Point3, Vector3};
+use offsquare_geometry::{Point3, Vector3};
 use offsquare_units::MM_PER_INCH;
 
 /// Of a whole piece.
@@ -25,13 +25,12 @@ pub fn weigh(parts: &[PiecePart], density: &dyn Fn(&PiecePart) -> Option<f64>) -
     let (mut mass, mut moment) = (Some(0.0), Vector3::default());
     for part in parts {
         let known = density(part);
-        let lying = [part.lying()];
-        let (bodies, each, stands): (&[Body], f64, bool) = if part.bodies.is_empty() {
-            (&lying, f64::from(part.qty), false)
-        } else {
-            (&part.bodies, 1.0, true)
-        };
-        for body in bodies {
+        // What has no place is weighed as it lies on the saw.
+        let lying = part.lying();
+        let more = f64::from(part.qty) - part.bodies.len() as f64;
+        let standing = part.bodies.iter().map(|body| (body, 1.0, true));
+        let others = Some((&lying, more, false)).filter(|_| more > 0.0);
+        for (body, each, stands) in standing.chain(others) {
             let Some((volume, area, middle)) = measures(body, &body.solid()) else { continue };
             let cubic = volume / (meter * meter * meter);
             surface += each * area / (meter * meter);

@@ -27,7 +27,7 @@ pub fn tape(lines: &[String], shop: &Shop, dispatch: &Dispatch) -> Html {
                     let empty = text.trim().is_empty();
                     html! {
                         <div class="line" key={index}>
-                            <input type="text" aria-label={format!("Sum {}", index + 1)} autocomplete="off"
+                            <input type="text" aria-label={format!("Sum {}", index + 1)} autocomplete="off" data-pad=""
                                 placeholder={empty.then_some("33 - 2 * 2 1/2")}
                                 data-test={format!("line-{index}")} value={text.to_owned()} oninput={on_input} />
                             if let Ok(p) = &read {

@@ -5,7 +5,7 @@ use super::pieces::{my_pieces, of_parts_only};
 use super::questions::Questions;
 use super::recent::recent_answers;
 use crate::screens::layout::more;
-use crate::state::{Coming, Dispatch, Edit, Part, Route, on};
+use crate::state::{Coming, Dispatch, Edit, Late, Part, Route, on};
 use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{icon_key, word_key};
@@ -15,7 +15,7 @@ use offsquare_work::piece::Shop;
 use offsquare_work::save::{Bench, Recent};
 use yew::prelude::*;
 
-pub fn bench_page(bench: &Bench, can_undo: bool, late: Coming, dispatch: &Dispatch) -> Html {
+pub fn bench_page(bench: &Bench, can_undo: bool, late: Late, dispatch: &Dispatch) -> Html {
     let send = |edit: Edit| on(dispatch, edit);
     html! {
         <div class="page bench" key="bench">
@@ -42,14 +42,14 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Coming, dispatch: &Dispat
             // Its room is kept free until the patterns come.
             <nav class="starts" aria-label="Start a piece">
                 { tag("h2", "section", txt("Start a piece")) }
-                { match (more(), late) {
+                { match (more(), late.more) {
                     (Some(more), _) => (more.starts)(&bench.shop),
-                    (None, Coming::Missing) => coming(Part::More, late, dispatch),
+                    (None, Coming::Missing) => coming(Part::More, late.more, dispatch),
                     _ => html! { <ul class="pieces">{ each(IDS.iter().map(|_| html! { <li></li> })) }</ul> },
                 } }
                 { of_parts_only(dispatch) }
             </nav>
-            <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} dispatch={dispatch.clone()} />
+            <Tables recent={bench.recent.clone()} lengths={bench.lengths.clone()} shop={bench.shop.clone()} {late} dispatch={dispatch.clone()} />
         </div>
     }
 }
@@ -59,7 +59,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Coming, dispatch: &Dispat
 #[component]
 pub fn FirstBench() -> Html {
     let store = use_reducer(|| crate::state::Store::new(Bench::default(), Route::Bench));
-    bench_page(&store.bench, false, Coming::OnTheWay, &store.dispatcher())
+    bench_page(&store.bench, false, Late::default(), &store.dispatcher())
 }
 
 #[derive(Properties, PartialEq)]
@@ -67,6 +67,8 @@ struct TablesProps {
     recent: Vec<Recent>,
     lengths: Vec<String>,
     shop: Shop,
+    /// What comes has its words here.
+    late: Late,
     dispatch: Dispatch,
 }
 
@@ -83,7 +85,7 @@ fn Tables(props: &TablesProps) -> Html {
         <main>
             if answers_first { { answers() } }
             if sums_first { { sums() } }
-            <Questions shop={shop.clone()} />
+            <Questions shop={shop.clone()} late={props.late} />
             if !answers_first { { answers() } }
             if !sums_first { { sums() } }
         </main>

@@ -6,6 +6,7 @@ use crate::widgets::icon::{Glyph, icon};
 use crate::widgets::keys::icon_key;
 use crate::widgets::tags::{each, fold, tag, txt};
 use offsquare_units::Style;
+use offsquare_work::patterns;
 use offsquare_work::save::Recent;
 use yew::prelude::*;
 
@@ -36,7 +37,7 @@ pub fn recent_answers(recent: &[Recent], style: &Style, dispatch: &Dispatch) -> 
 fn row(recent: &[Recent], i: usize, style: &Style, dispatch: &Dispatch) -> Html {
     let send = |edit: Edit| on(dispatch, edit);
     let r = &recent[i];
-    let question = r.draft.layout().map_or("Piece", |l| l.question());
+    let question = patterns::question(&r.draft.layout).unwrap_or("Piece");
     html! {
         <li>
             <button data-test="reopen" onclick={send(Edit::Open(r.draft.clone()))}>

@@ -1,35 +1,50 @@
 //! How many pieces at once, and what one of them then costs.
 
 use crate::state::Edit;
+use crate::widgets::cell::{Cell, Check};
 use crate::widgets::tags::{tag, txt};
 use offsquare_paper::drawing;
 use offsquare_units::Money;
 use offsquare_work::cutlist::{CURVE_MOST, Planned, best_sizes};
 use offsquare_work::piece::WorkEdit;
+use offsquare_work::rack::{Typed, Written};
 use offsquare_work::save::Bench;
+use std::rc::Rc;
 use yew::prelude::*;
 
-pub fn batch(bench: &Bench, planned: &Planned, send: &Callback<Edit>) -> Html {
+/// How many are made; above what they cost, so that no step moves under the thumb.
+pub fn batch(bench: &Bench, send: &Callback<Edit>) -> Html {
     // What a batch costs is known of one piece by itself.
     let Some(piece) = bench.work.alone() else { return html! {} };
-    let (id, now) = (piece.id, piece.batch);
-    let most = CURVE_MOST.max(now);
-    let slide = {
+    let (id, unit) = (piece.id, bench.shop.unit);
+    let check: Check = {
+        let piece = Rc::new(piece.clone());
+        Rc::new(move |text| (*piece).clone().write("batch", text, unit).err())
+    };
+    let changed = {
         let send = send.clone();
-        Callback::from(move |e: InputEvent| {
-            let text = e.target_unchecked_into::<web_sys::HtmlInputElement>().value();
+        Callback::from(move |text: String| {
             send.emit(Edit::Work(WorkEdit::Piece { id, key: "batch", text }));
         })
     };
-    let here = planned.curve.iter().find(|c| c.0 == now);
-    let each = here.map(|(n, cost)| format!(", {} each", per_piece(*n, *cost)));
     html! {
-        <section class="batch">
+        <section class="batch inset">
+            <Cell id="batch" label="Pieces at once" typed={Typed::Count} slide={Some(CURVE_MOST)} text={piece.batch.to_string()} {check} {changed} />
+        </section>
+    }
+}
+
+/// What one piece costs at each size of the batch.
+pub fn batch_costs(bench: &Bench, planned: &Planned) -> Html {
+    let Some(piece) = bench.work.alone() else { return html! {} };
+    let now = piece.batch;
+    let here = planned.curve.iter().find(|c| c.0 == now);
+    let each = here.map(|(n, cost)| format!("{now} at once: {} each. ", per_piece(*n, *cost)));
+    html! {
+        <section>
             { tag("h2", "section", txt("Batch")) }
-            <label for="batch">{ format!("Pieces at once: {now}") }{ tag("b", "", txt(each.unwrap_or_default())) }</label>
-            { curve(planned, now, most) }
-            <input id="batch" data-test="batch" type="range" min="1" max={most.to_string()} value={now.to_string()} oninput={slide} />
-            <p class="help" data-test="sizes">{ best_sizes(&planned.curve) }</p>
+            { curve(planned, now, CURVE_MOST.max(now)) }
+            <p class="help" data-test="sizes">{ each }{ best_sizes(&planned.curve) }</p>
         </section>
     }
 }

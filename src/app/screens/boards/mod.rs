@@ -1,6 +1,7 @@
 //! What to buy, and how each board is cut.
 
 mod batch;
+mod copy;
 mod page;
 mod stock;
 mod together;

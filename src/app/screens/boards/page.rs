@@ -1,19 +1,22 @@
 //! The boards: money and proof, nested or plain, then stock by stock.
 
-use super::batch::batch;
+use super::batch::{batch, batch_costs};
+use super::copy::CopyBoards;
 use super::stock::{Look, stock};
 use super::together::together;
 use crate::io::planning::Trouble;
 use crate::screens::faces::{faces, href};
 use crate::screens::parts::{head, stocks, title};
+use crate::screens::rack::trim_question;
 use crate::state::{Boards, Dispatch, Edit, Face, sender};
 use crate::widgets::amount::set;
 use crate::widgets::keys::key;
-use crate::widgets::tags::{list, tag, txt};
+use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::Style;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{
     Cost, Entry, Job, Jobs, Planned, Summary, bound_sentence, compare, no_price_sentence,
+    trim_sentence,
 };
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
@@ -142,11 +145,15 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 <div role="status">{ troubles }</div>
                 { together(bench, props.piece, summary, &send) }
                 { stock_for_rest(bench, &send) }
+                { each(jobs.jobs.iter().any(|j| !j.is_sheet()).then(|| trim_question(bench, &send))) }
+                { batch(bench, &send) }
                 if !summary.shown.is_empty() {
                     { total(summary, &jobs, (&planned, now), &style, &send) }
+                    { each(trim_sentence(&jobs, &work.rack).map(|t| tag("p", "help", set(&t.render(&style))))) }
                     { pick(&jobs, both, bench, &send) }
-                    { batch(bench, now, &send) }
+                    { batch_costs(bench, now) }
                     { drawn.stocks.clone() }
+                    <CopyBoards bench={bench.clone()} {jobs} summary={summary.clone()} {old} />
                     { drawn.last.clone() }
                 } else if now.running {
                     { progress(now, &send) }

@@ -1,12 +1,14 @@
 //! One stock: the buy list, each board on the saw, the order of cuts.
 
 use crate::io::browser;
-use crate::screens::layout::picture;
+use crate::screens::layout::{painted, still};
 use crate::state::Edit;
 use crate::widgets::amount::set;
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, list, row, tag, txt};
-use offsquare_paper::drawing::{BoardOfStrips, BoardOnSaw, board_of_strips, board_on_saw};
+use offsquare_paper::drawing::{
+    BoardOfStrips, BoardOnSaw, Drawing, Mark, board_of_strips, board_on_saw, figure, rows,
+};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Text, say};
 use offsquare_work::cutlist::{
@@ -43,13 +45,10 @@ impl Look<'_> {
     fn rectangle(&self, width: Length, length: Length) -> Html {
         set(&say!("{} by {}", width, length).render(&self.bench.shop.style()))
     }
-    /// "Boards 2 to 4, 8 ft, from the rack"
+    /// "3 boards alike, 2 to 4, 8 ft, from the rack"
     fn title(&self, lying: &Lying, job: &Job) -> Html {
-        let kind = if job.is_sheet() { "Sheet" } else { "Board" };
-        let title = match (lying.number, lying.members.len()) {
-            (first, 1) => format!("{kind} {first}"),
-            (first, n) => format!("{kind}s {first} to {}", first + n - 1),
-        };
+        let kind = if job.is_sheet() { "sheet" } else { "board" };
+        let title = lying.called(kind);
         let width = Some(lying.board.width).filter(|_| job.is_sheet());
         let size = self.board(lying.board.length, width);
         let from = if lying.board.is_owned() { ", from the rack" } else { "" };
@@ -191,14 +190,27 @@ fn board(lying: &Lying, job: &Job, names: &[String], look: &Look) -> Html {
             board_of_strips(&BoardOfStrips { job: of, cut, length, start, names }, frame, &style)
         }
     };
-    let wide = drawing.width.to_string();
+    let all = rows(&drawing, frame);
+    let high = drawing.height * all.len() as f64;
     html! {
         <figure class="board" data-test="board">
             <figcaption>{ look.title(lying, job) }{ look.keep(lying, job) }</figcaption>
-            <div class="slide" tabindex="0" role="group" aria-label="The board, wider than the screen" ~style={format!("--wide: {wide}px")}>
-                { picture(&drawing, "The board against the fence with the parts on it") }
+            <div class="board-rows" role="img" aria-label="The board against the fence with the parts on it" ~style={format!("--high: {high}px")}>
+                { each(all.into_iter().map(|row| part_of(&drawing, row))) }
             </div>
         </figure>
+    }
+}
+
+/// A row of a drawing that is longer than the screen is wide.
+fn part_of(drawing: &Drawing, (from, wide): (f64, f64)) -> Html {
+    let inside = |m: &&Mark| {
+        m.bounds().is_some_and(|b| b.high.x >= from - 2.0 && b.low.x <= from + wide + 2.0)
+    };
+    let marks: Vec<Mark> = drawing.marks.iter().filter(inside).cloned().gather();
+    let [x, w, h] = [from, wide, drawing.height].map(figure);
+    html! {
+        <svg viewBox={[&x, " 0 ", &w, " ", &h].concat()} width={w} height={h} aria-hidden="true">{ painted(&marks, still) }</svg>
     }
 }
 
@@ -272,7 +284,7 @@ fn order(at: usize, shown: &ShownPlan, job: &Job, look: &Look) -> Html {
         true if job.parts.iter().all(|p| p.on_blank.is_empty()) => return html! {},
         true => "Then, on the blanks".to_owned(),
         false => {
-            let (cuts, changes) = (shown.order.cuts.len(), shown.order.saw_changes);
+            let (cuts, changes) = (shown.cuts(), shown.order.saw_changes);
             format!("Order of cuts: {cuts} \u{b7} changes of the saw: {changes}")
         }
     };

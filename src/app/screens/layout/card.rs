@@ -99,6 +99,7 @@ pub fn saw_card(props: &Card) -> Html {
     };
     let offs = if_off(layout, solved, style.unit.is_metric(), &steps);
     let back = turn(turns, Turn::Raise(Raised::Back));
+    let gauge = turn(turns, Turn::Raise(Raised::Gauge));
     html! {
         <Sheet key="card" {title} close={props.close.clone()}>
             { each(marks.iter().map(|(part, all)| running(part, all, &style))) }
@@ -106,7 +107,7 @@ pub fn saw_card(props: &Card) -> Html {
             if let Some((reading, meets)) = report::bare_reading(solved, &props.shop.saw) {
                 { tag("p", "said", sentence(&report::bare_in_words(&reading, meets, &props.shop.saw), &style)) }
             }
-            { tag("div", "actions", key("primary", None, "Make it land on a mark".into(), false, back)) }
+            { tag("div", "actions", list(vec![key("primary", None, "Make it land on a mark".into(), false, back), key("key", Some("gauge"), "The screen as a gauge".into(), false, gauge)])) }
             { props.to_parts.clone() }
             { each(steps.problem(true).map(|p| tag("p", "help", sentence(&p.text, &style)))) }
             if !offs.is_empty() {

@@ -7,7 +7,9 @@ use offsquare_cuts::backwards::{Solved, changed};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::Layout;
 use offsquare_cuts::parts::{Cut, Part, Side};
-use offsquare_cuts::saw::{Advice, ChangedInput, Lay, MarkKind, PartAdvice, Remedy, wording};
+use offsquare_cuts::saw::{
+    Advice, ChangedInput, Lay, MarkKind, PartAdvice, Remedy, corrected, wording,
+};
 use offsquare_geometry::scene::Scene;
 use offsquare_paper::at_saw::{
     seen_along_blade, seen_from_above, short_on_stick, turned_from_above, two_tape_marks,
@@ -55,7 +57,11 @@ fn settings(a: &Advice) -> Html {
         let way = format!("Blade leans {}", wording::side(s.lean));
         reading(way, can.then_some((s.set_bevel, s.bevel_mark)), s.bevel, None)
     });
-    list(vec![swing, each(lean)])
+    let tested = [s.miter_by, s.bevel_by].into_iter().filter(|by| by.0 != 0.0);
+    let tested = tested.map(|by| {
+        row(txt("By your test cut"), tag("span", "", sentence(&corrected(by), &Style::default())))
+    });
+    list(vec![swing, each(lean), each(tested)])
 }
 
 /// Everything at the saw for one cut of a part.

@@ -1,15 +1,14 @@
 //! Editing one size: its field, its sentence, and on a touch screen the keypad.
 
 use super::drawing::size_id;
-use super::keypad::{Press, pad};
 use crate::io::browser;
 use crate::state::{Dispatch, Edit};
 use crate::widgets::amount::amount;
+use crate::widgets::pad::{Press, pad, type_key};
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_cuts::inputs::{Field, Kind};
 use offsquare_units::Unit;
 use offsquare_units::num::Gather;
-use offsquare_work::piece::keypad::{self, Key};
 use offsquare_work::piece::{Answered, Shop, in_next_unit};
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -82,19 +81,6 @@ fn use_selected(key: &'static str, input: &NodeRef, live: &Live) {
     });
 }
 
-/// The text after a key of the keypad; field and caret are set to it.
-fn after_key(input: &NodeRef, live: &Live, key: Key) -> Option<String> {
-    let i = input.cast::<HtmlInputElement>()?;
-    let (text, caret) = live.borrow().clone().unwrap_or_else(|| at_caret(&i));
-    let (text, caret) = keypad::press(&text, caret, key);
-    i.set_value(&text);
-    let place = u32::try_from(caret).unwrap_or(0);
-    // The caret of a text field can always be set.
-    let _ = i.set_selection_range(place, place);
-    *live.borrow_mut() = Some((text.clone(), caret));
-    Some(text)
-}
-
 #[component]
 pub fn EditBar(props: &EditProps) -> Html {
     let dispatch = &props.dispatch;
@@ -155,8 +141,11 @@ pub fn EditBar(props: &EditProps) -> Html {
                 send(String::new(), entry.unit);
             }
             Press::Key(key) => {
-                if let Some(text) = after_key(&input, &live, key) {
-                    send(text, entry.unit);
+                if let Some(i) = input.cast::<HtmlInputElement>() {
+                    let before = live.borrow().clone();
+                    let typed = type_key(&i, before, key);
+                    send(typed.0.clone(), entry.unit);
+                    *live.borrow_mut() = Some(typed);
                 }
             }
         })
@@ -188,27 +177,8 @@ pub fn EditBar(props: &EditProps) -> Html {
             </div>
         </div>
         if touch {
-            { pad(&press, entry.unit) }
+            { pad(&press, entry.unit, (entry.unit.label(), format!("{}, change the unit", entry.unit.label()))) }
         }
         </>
-    }
-}
-
-/// The text of the field and where its caret stands; a selection is what the next key replaces.
-fn at_caret(input: &HtmlInputElement) -> (String, usize) {
-    let text = input.value();
-    let start = input.selection_start().ok().flatten();
-    let end = input.selection_end().ok().flatten();
-    match (start, end) {
-        (Some(s), Some(e)) if e > s => {
-            let (s, e) = (s as usize, e as usize);
-            let kept = text.chars().take(s).chain(text.chars().skip(e)).collect();
-            (kept, s)
-        }
-        (Some(s), _) => (text, s as usize),
-        _ => {
-            let n = text.chars().count();
-            (text, n)
-        }
     }
 }

@@ -9,6 +9,7 @@ pub enum Raised {
     Card,
     Back,
     Paper,
+    Gauge,
 }
 
 impl Raised {
@@ -18,6 +19,7 @@ impl Raised {
             Raised::Card => "Saw card",
             Raised::Back => "Make it land on a mark",
             Raised::Paper => "Full-size template",
+            Raised::Gauge => "The screen as a gauge",
         }
     }
 }

@@ -8,6 +8,7 @@ use super::solid::SolidView;
 use super::starts::{small, starts};
 use super::view::{SharedAnswer, chosen};
 use crate::io::browser;
+use offsquare_cuts::layouts::Layout;
 use offsquare_paper::report;
 use offsquare_work::patterns::{self, Pattern};
 use offsquare_work::piece::{Answered, Draft, Shop, to_link};
@@ -27,7 +28,7 @@ pub struct More {
     pub starts: fn(&Shop) -> Html,
     /// A piece's small drawing; of many, each at its turn.
     pub small: fn(Draft, &Shop, u32) -> Html,
-    patterns: fn() -> &'static [&'static dyn Pattern],
+    patterns: fn() -> &'static [&'static Pattern],
     /// What is copied: inputs, settings and lengths.
     pub copied: fn(&Answered, &Draft, &Shop) -> Option<String>,
 }
@@ -58,7 +59,7 @@ pub async fn fetch() -> bool {
     let door = more_door().await;
     if let Ok(door) = door {
         HERE.set(Some(door));
-        patterns::arrived((door.patterns)());
+        patterns::arrived((door.patterns)().iter().map(|p| &p.layout as &dyn Layout));
     }
     door.is_ok()
 }

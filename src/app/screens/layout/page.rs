@@ -10,10 +10,11 @@ use super::more::more;
 use super::piece::Sight;
 use super::strip::{Strip, mark, strip};
 use super::to_parts::{ToParts, ToPartsProps};
-use super::view::{SharedAnswer, cautions, chosen, chosen_index};
+use super::view::{SharedAnswer, cautions, chosen, chosen_index, cut_index, cuts};
 use super::ways::ways;
 use crate::io::browser;
 use crate::screens::faces::{faces, pattern_faces};
+use crate::screens::work::gauge_sheet;
 use crate::state::{Dispatch, Edit, Face, Late, Part, ShownAnswer, on};
 use crate::widgets::amount::sentence;
 use crate::widgets::coming::coming;
@@ -21,6 +22,7 @@ use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{back, choice, icon_key, key, word_key};
 use crate::widgets::later::use_painted;
 use crate::widgets::sheet::Sheet;
+use crate::widgets::step::use_step_under;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::{Form, Layout};
@@ -53,23 +55,6 @@ pub struct LayoutProps {
     pub late: Late,
     /// The parts wait for the list to take them.
     pub waits: bool,
-}
-
-/// A sheet or the size that is typed makes a step in the history, so that the back button takes it and not the screen.
-#[hook]
-fn use_step_under(over: bool, lower: &Callback<()>) {
-    let lower = lower.clone();
-    use_effect_with(over, move |up| {
-        let heard = if *up {
-            browser::raise_step();
-            browser::on_step_taken(move || lower.emit(()))
-        } else {
-            // The page may have been loaded anew under it, too.
-            browser::lower_step();
-            None
-        };
-        move || drop(heard)
-    });
 }
 
 /// An answer is worth remembering when the screen is left with it, by whatever way.
@@ -200,6 +185,16 @@ fn sheet(
     let Some(raised) = look.raised else {
         return html! {};
     };
+    if raised == Raised::Gauge {
+        let solved = chosen(answer, &props.draft);
+        let at = solved.map_or(0, |s| cut_index(s, look.cut));
+        let cut = solved.and_then(|s| cuts(s).into_iter().nth(at));
+        let here = cut.map(|cut| {
+            let gauge = gauge_sheet(&props.shop, cut, &props.dispatch, lower.clone());
+            gauge.unwrap_or_else(|| coming(Part::Work, props.late.work, &props.dispatch))
+        });
+        return here.unwrap_or_default();
+    }
     let Some(more) = more() else {
         let here = coming(Part::More, props.late.more, &props.dispatch);
         return html! { <Sheet key="coming" title={raised.title()} close={lower}>{ here }</Sheet> };
@@ -224,7 +219,7 @@ fn sheet(
             gives,
             close: lower,
         }),
-        Raised::Paper => (more.paper)(answer, &props.draft, &props.shop, lower),
+        Raised::Paper | Raised::Gauge => (more.paper)(answer, &props.draft, &props.shop, lower),
     }
 }
 
@@ -243,6 +238,7 @@ fn sight(
     if let Some(more) = more().filter(|_| whole) {
         let (answer, draft, dispatch) = (answer.clone(), draft.clone(), dispatch.clone());
         let (shop, go, turns) = (shop.clone(), go.clone(), turns.clone());
+        let changes = props.piece.as_ref().map(|p| p.overrides.clone()).unwrap_or_default();
         return (more.piece)(Sight {
             answer,
             draft,
@@ -252,6 +248,7 @@ fn sight(
             give,
             go,
             turns,
+            changes,
             ways,
         });
     }

@@ -10,7 +10,7 @@ use offsquare_geometry::Point;
 use offsquare_geometry::scene::Scene;
 use offsquare_paper::drawing::{Assembled, View, lay_out};
 use offsquare_units::Style;
-use offsquare_work::piece::{Draft, Shop};
+use offsquare_work::piece::{Draft, Override, Shop, with_changes};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
@@ -25,6 +25,8 @@ pub struct Sight {
     pub give: Option<&'static str>,
     pub go: Callback<Option<&'static str>>,
     pub turns: Turns,
+    /// What the maker changed of its parts.
+    pub changes: Vec<Override>,
     pub ways: Html,
 }
 
@@ -100,10 +102,12 @@ pub fn PieceSight(props: &Sight) -> Html {
     let view = use_state_eq(|| View::CORNER);
     let apart = use_state_eq(|| false);
     let way = chosen_index(&props.answer, &props.draft);
-    let made = use_memo((props.answer.clone(), way), |(answer, _)| {
-        chosen(answer, &props.draft).map(|s| Assembled::of(&s.solution))
+    let of = (props.answer.clone(), way, props.changes.clone());
+    let made = use_memo(of.clone(), |(answer, _, changes)| {
+        let solution = &chosen(answer, &props.draft)?.solution;
+        Some(Assembled::changed(solution, &with_changes(solution, changes).0))
     });
-    let scene = use_memo((props.answer.clone(), way, *view, *apart), |(_, _, view, apart)| {
+    let scene = use_memo((of, *view, *apart), |(_, view, apart)| {
         made.as_ref().as_ref().map(|m| Rc::new(m.seen(*view, *apart)))
     });
     let fingers = use_fingers(&view);

@@ -3,6 +3,7 @@
 use super::drawing::plain;
 use crate::widgets::tags::{each, tag, txt};
 use gloo::timers::callback::Timeout;
+use offsquare_cuts::layouts::Layout;
 use offsquare_geometry::scene::{Item, Role};
 use offsquare_paper::drawing::{Assembled, View};
 use offsquare_work::patterns::{self, Pattern};
@@ -10,22 +11,22 @@ use offsquare_work::piece::{Draft, Shop, answer};
 use yew::prelude::*;
 
 pub fn starts(shop: &Shop) -> Html {
-    let one = |(n, p): (usize, &&'static dyn Pattern)| {
-        let id = p.id();
+    let one = |(n, p): (usize, &&'static Pattern)| {
+        let id = p.id;
         html! {
             <li key={id}>
                 <a href={["#/", id].concat()} data-test={["ask-", id].concat()}>
-                    <span class="thumb" aria-hidden="true">{ each(first(*p, shop).map(|draft| small(draft, shop, n as u32 + 1))) }</span>
-                    { tag("span", "", txt(p.question())) }
+                    <span class="thumb" aria-hidden="true">{ each(first(&p.layout, shop).map(|draft| small(draft, shop, n as u32 + 1))) }</span>
+                    { tag("span", "", txt(p.question)) }
                 </a>
             </li>
         }
     };
-    html! { <ul class="pieces">{ each(patterns::here().iter().enumerate().map(one)) }</ul> }
+    html! { <ul class="pieces">{ each(patterns::all().iter().enumerate().map(one)) }</ul> }
 }
 
 /// A pattern as it starts.
-fn first(pattern: &dyn Pattern, shop: &Shop) -> Option<Draft> {
+fn first(pattern: &'static dyn Layout, shop: &Shop) -> Option<Draft> {
     Some(Draft::fresh(pattern, pattern.forms().first()?, shop.unit))
 }
 

@@ -2,10 +2,12 @@
 
 use crate::screens::layout::figure;
 use crate::state::Edit;
+use crate::widgets::amount::set;
 use crate::widgets::cell::{Check, cell, choices};
 use crate::widgets::keys::key;
-use crate::widgets::tags::{list, tag, txt};
+use crate::widgets::tags::{each, fold, list, tag, txt};
 use offsquare_paper::at_saw::part_on_saw;
+use offsquare_units::Text;
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{Entry, FIELDS};
 use offsquare_work::piece::{Override, WorkEdit};
@@ -80,7 +82,8 @@ pub fn form(entry: &Entry, bench: &Bench, send: &Callback<Edit>) -> Html {
     }
 }
 
-/// The rack's stock to pick from, for a part or (no id) for all that have none.
+/// The rack's stock that fits a part, or (no id) some of those that have none, to pick from; why the rest does not; and
+/// the size that is missing, to add.
 #[inline(never)]
 pub fn stocks(
     label: &'static str,
@@ -89,12 +92,40 @@ pub fn stocks(
     now: Option<u32>,
     send: &Callback<Edit>,
 ) -> Html {
-    let all = bench.work.rack.stocks.iter();
-    let all = all.map(|s| (s.id.to_string(), s.name.clone(), now == Some(s.id)));
-    let send = send.clone();
-    let pick = Callback::from(move |key: String| {
-        let stock = key.parse().ok();
-        send.emit(Edit::Work(WorkEdit::CutFrom { id, stock }));
+    let (unit, style) = (bench.shop.unit, bench.shop.style());
+    let fitting = bench.work.fitting(id, unit);
+    let one = |(stock, words): (u32, String)| (stock.to_string(), words, now == Some(stock));
+    let fits = fitting.fits.into_iter().map(one).gather();
+    let edit = |edit: WorkEdit| {
+        let send = send.clone();
+        Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
+    };
+    let pick = {
+        let send = send.clone();
+        Callback::from(move |key: String| {
+            let stock = key.parse().ok();
+            send.emit(Edit::Work(WorkEdit::CutFrom { id, stock }));
+        })
+    };
+    let why = |(name, why): (&String, &Text)| {
+        let both = [name, ": ", &why.render(&style)].concat();
+        tag("li", "", set(&both))
+    };
+    let wrong = fitting.others.iter().find(|o| now == Some(o.0));
+    let rest = each(fitting.others.iter().map(|o| why((&o.1, &o.2))));
+    let missing = fitting.missing.map(|(part, stock)| {
+        let words = format!("Add {} to the rack", stock.name);
+        let label = html! { { set(&words) } };
+        html! { <button class="key" data-test="add-size" onclick={edit(WorkEdit::AddStockFor(part))}>{ label }</button> }
     });
-    choices(label, all.gather(), &pick)
+    html! {
+        <>
+            { choices(label, fits, &pick) }
+            { each(wrong.map(|o| tag("p", "wrong", set(&format!("{} does not fit: {}.", o.1, o.2.render(&style)))))) }
+            { each(missing.map(|key| tag("div", "actions", key))) }
+            if !fitting.others.is_empty() {
+                { fold("What does not fit", tag("ul", "misfits", rest)) }
+            }
+        </>
+    }
 }

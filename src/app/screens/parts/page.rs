@@ -10,6 +10,7 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_units::say;
 use offsquare_work::cutlist::{Entry, how_many};
+use offsquare_work::patterns;
 use offsquare_work::piece::{EXAMPLES, Work, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
@@ -132,7 +133,8 @@ fn row(
         Callback::from(move |_: MouseEvent| send.emit(Edit::Work(edit.clone())))
     };
     let style = bench.shop.style();
-    let mut said = vec![say!(entry.cut_length()).render(&style)];
+    let stock = bench.work.rack.stock_of(entry.stock);
+    let mut said = vec![entry.lengths_said(stock.map(|s| s.width)).render(&style)];
     match entry.on_blank.len() {
         0 => {}
         1 => said.push("1 cut on its blank".to_owned()),
@@ -141,18 +143,12 @@ fn row(
     if !(entry.left.is_square() && entry.right.is_square()) {
         said.push(format!("{} / {}", entry.left.words(), entry.right.words()));
     }
-    said.push(
-        bench
-            .work
-            .rack
-            .stock_of(entry.stock)
-            .map_or_else(|| "no stock picked".into(), |s| s.name.clone()),
-    );
+    said.push(stock.map_or_else(|| "no stock picked".into(), |s| s.name.clone()));
     // A pattern's parts stand under its own name.
     if let Some(from) = entry.from.as_ref().filter(|_| bench.work.pattern_of(entry).is_none()) {
         let source = bench.work.sources.iter().find(|s| s.id == from.source);
-        if let Some(layout) = source.and_then(|s| s.draft.layout()) {
-            said.push(format!("follows {}", layout.question()));
+        if let Some(question) = source.and_then(|s| patterns::question(&s.draft.layout)) {
+            said.push(format!("follows {question}"));
         }
     }
     if bench.work.overridden(id).is_some() {

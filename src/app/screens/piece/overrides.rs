@@ -12,11 +12,11 @@ pub fn overrides(bench: &Bench, piece: u32, dispatch: &Dispatch) -> Html {
     let Some(of) = bench.work.piece(piece).filter(|p| !p.overrides.is_empty()) else {
         return html! {};
     };
-    let strays = bench.work.strays(piece);
+    let strays = bench.work.strays(piece, &bench.shop);
     let row = |(at, over): (usize, &Override)| {
         let back = Edit::Work(WorkEdit::AsMade { piece, at, key: None });
         let stray = strays.iter().find(|s| s.0 == at).map(|s| s.1.clone());
-        let name = match over.nth {
+        let name = match over.line() {
             0 => over.part.clone(),
             n => format!("{} ({})", over.part, n + 1),
         };

@@ -6,6 +6,7 @@ use crate::screens::parts::{head, title};
 use crate::state::{Dispatch, Edit, Face, Store, on, sender};
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
+use offsquare_work::patterns;
 use offsquare_work::piece::Source;
 use yew::prelude::*;
 
@@ -14,7 +15,7 @@ pub fn piece_page(store: &Store, piece: u32, dispatch: &Dispatch) -> Html {
     let sources = work.sources.iter().filter(|s| s.piece == piece).gather();
     let style = store.bench.shop.style();
     let row = |source: &&Source| {
-        let name = source.draft.layout().map_or("A layout", |l| l.question());
+        let name = patterns::question(&source.draft.layout).unwrap_or("A layout");
         html! {
             <li key={source.id.to_string()}>
                 <button data-test="source" onclick={on(dispatch, Edit::TakeUp(source.id))}>

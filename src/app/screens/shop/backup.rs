@@ -5,7 +5,7 @@ use crate::io::json;
 use crate::io::pictures::{self, Picture, Pictures};
 use crate::io::shelving;
 use crate::io::storage::{ASIDE, Device, Storage};
-use crate::state::{Dispatch, Edit, on};
+use crate::state::{Dispatch, Edit};
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, tag, txt};
 use offsquare_work::save::{Bench, MOST_FILE, too_large};
@@ -71,7 +71,12 @@ async fn read(file: web_sys::File) -> Result<Asked, String> {
 }
 
 /// What the file holds, and what each way to take it in would do.
-fn asked_panel(asked: &Asked, bench: &Bench, take: &Callback<Edit>, leave: Callback<MouseEvent>) -> Html {
+fn asked_panel(
+    asked: &Asked,
+    bench: &Bench,
+    take: &Callback<Edit>,
+    leave: Callback<MouseEvent>,
+) -> Html {
     let (merged, added) = bench.merged(&asked.file);
     let say = |edit: Bench| {
         let take = take.clone();
@@ -80,14 +85,17 @@ fn asked_panel(asked: &Asked, bench: &Bench, take: &Callback<Edit>, leave: Callb
     let count = asked.pictures.len();
     let with = if count > 0 { format!(", pictures: {count}") } else { String::new() };
     let adds = match added.words() {
-        words if words.is_empty() => "Adding it changes nothing: all of it is here already.".to_owned(),
+        words if words.is_empty() => {
+            "Adding it changes nothing: all of it is here already.".to_owned()
+        }
         words => format!("Adding it puts in {words}; nothing that is here changes."),
     };
     let full = match added.left_out {
         0 => String::new(),
         n => format!(" There is no room for {n} of its pieces or parts."),
     };
-    let replaced = format!("Replacing takes away what is here ({}), shop and rack too.", bench.holds());
+    let replaced =
+        format!("Replacing takes away what is here ({}), shop and rack too.", bench.holds());
     html! {
         <div class="said" role="status" data-test="asked">
             { each(asked.words.iter().map(|w| tag("p", "", txt(w.as_str())))) }
@@ -181,7 +189,7 @@ pub fn Backup(props: &BackupProps) -> Html {
         <section>
             { tag("h2", "section", txt("Backup")) }
             { tag("p", "help", txt("Everything stays on this device. A file keeps it safe if the device is lost.")) }
-            <div class="actions">
+            <div class="actions flush">
                 { key("key", Some("save-all"), "Save everything to a file".into(), false, save_all) }
                 <label class="key file">
                     { "Open a file" }
@@ -191,7 +199,7 @@ pub fn Backup(props: &BackupProps) -> Html {
             { each(asked.as_ref().map(|a| asked_panel(a, &props.bench, &take, leave))) }
             if aside.is_some() {
                 { tag("p", "help", txt("Something that was kept here could not be read in full. It is set aside as it was.")) }
-                { tag("div", "actions", key("key", Some("save-aside"), "Save a copy".into(), false, save_aside)) }
+                { tag("div", "actions flush", key("key", Some("save-aside"), "Save a copy".into(), false, save_aside)) }
             }
             if !said.is_empty() {
                 <p class="said" role="status">{ (*said).clone() }</p>

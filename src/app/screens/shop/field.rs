@@ -4,13 +4,17 @@
 use crate::widgets::cell::{Cell, Check};
 use offsquare_cuts::saw::LAST_STOP;
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, Style, num, parse_angle, parse_length, say};
+use offsquare_units::{Angle, Length, Style, Unit, num, parse_angle, parse_length, say};
 use offsquare_work::piece::{Shop, length_text};
+use offsquare_work::rack::Typed;
 use std::rc::Rc;
 use yew::prelude::*;
 
 /// The least length of a saw: anything more than nothing.
 pub const HAIR: Length = Length(0.001);
+
+/// What is typed, and its unit where that is not the shop's.
+type Typing = (Typed, Option<Unit>);
 
 /// Reads a text: a sentence where it says nothing that can be used.
 type Read<T> = Rc<dyn Fn(&str) -> Result<T, String>>;
@@ -19,7 +23,7 @@ type Read<T> = Rc<dyn Fn(&str) -> Result<T, String>>;
 pub fn field<T: 'static>(
     id: &'static str,
     (label, help): (&'static str, &'static str),
-    text: String,
+    (text, typed): (String, Typing),
     read: Read<T>,
     changed: Callback<T>,
 ) -> Html {
@@ -27,12 +31,13 @@ pub fn field<T: 'static>(
         let read = read.clone();
         Rc::new(move |text| read(text).err())
     };
-    let typed = Callback::from(move |text: String| {
+    let taken = Callback::from(move |text: String| {
         if let Ok(value) = read(&text) {
             changed.emit(value);
         }
     });
-    html! { <Cell {id} {label} {help} {text} {check} changed={typed} /> }
+    let (typed, unit) = typed;
+    html! { <Cell {id} {label} {help} {typed} {unit} {text} {check} changed={taken} /> }
 }
 
 /// Reads a length within limits.

@@ -9,6 +9,7 @@ use crate::widgets::keys::{back, choice, icon_key};
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::{Fraction, Length, Unit};
 use offsquare_work::piece::{Paper, Shop, Theme};
+use offsquare_work::rack::Typed;
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -39,7 +40,7 @@ pub fn shop_page(bench: &Rc<Bench>, can_undo: bool, dispatch: &Dispatch) -> Html
         field(
             id,
             (label, "in mm; 100 if it prints true"),
-            length_said(&metric, Length::mm(now)),
+            (length_said(&metric, Length::mm(now)), (Typed::Length, Some(Unit::Millimeter))),
             length_reader(&metric, Length::mm(80.0), Length::mm(125.0)),
             typed,
         )

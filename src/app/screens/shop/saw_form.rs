@@ -1,11 +1,14 @@
 //! My saw: its limits, its marks, its blade.
 
 use super::field::{angle_reader, field, length_reader, length_said, marks_reader, marks_text};
+use crate::widgets::amount::sentence;
 use crate::widgets::keys::{choice, key};
-use crate::widgets::tags::{list, tag, txt};
-use offsquare_cuts::saw::{Limit, SawProfile};
-use offsquare_units::{Angle, Length};
+use crate::widgets::tags::{each, list, tag, txt};
+use offsquare_cuts::saw::{Axis, Limit, SawProfile, corrected, wording};
+use offsquare_units::num::Gather;
+use offsquare_units::{Angle, Length, say};
 use offsquare_work::piece::Shop;
+use offsquare_work::rack::Typed;
 use yew::prelude::*;
 
 pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
@@ -19,7 +22,8 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             change(&mut shop.saw, m);
             changed.emit(shop);
         });
-        field(id, (label, "with commas between"), marks_text(now), marks_reader(), typed)
+        let text = (marks_text(now), (Typed::Words, None));
+        field(id, (label, "with commas between"), text, marks_reader(), typed)
     };
     let number = |id: &'static str,
                   label: &'static str,
@@ -40,11 +44,13 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
         };
         if key.ends_with("_deg") {
             let typed = Callback::from(move |a: Angle| typed(a.0));
-            field(id, (label, help), now.to_string(), angle_reader(least, most), typed)
+            let text = (now.to_string(), (Typed::Number, None));
+            field(id, (label, help), text, angle_reader(least, most), typed)
         } else {
             let typed = Callback::from(move |l: Length| typed(l.0));
             let read = length_reader(shop, Length(least), Length(most));
-            field(id, (label, help), length_said(shop, Length(now)), read, typed)
+            let text = (length_said(shop, Length(now)), (Typed::Length, None));
+            field(id, (label, help), text, read, typed)
         }
     };
     let both = {
@@ -78,7 +84,41 @@ pub fn saw_form(shop: &Shop, changed: &Callback<Shop>) -> Html {
             }
             { tag("div", "pair", list(vec![number("width-square", "Widest cut, square", "", "width_square", |_| ()), number("width-45", "Widest cut at 45\u{b0}", "", "width_at_45", |_| ()), number("height-upright", "Highest cut, upright", "", "height_upright", |_| ()), number("height-45", "Highest at 45\u{b0} bevel", "", "height_at_45_bevel", |_| ())])) }
             { number("hold", "Shortest piece held by hand", "your manual says more", "hold_length", |_| ()) }
+            { corrections(shop, changed) }
             { tag("div", "choices", choice(saw.both_readings, None, "Miter and bevel can be set at once".into(), both)) }
         </section>
+    }
+}
+
+/// What test cuts have shown, each to be forgotten.
+fn corrections(shop: &Shop, changed: &Callback<Shop>) -> Html {
+    let one = |c: &offsquare_cuts::saw::Correction| {
+        let of = match c.axis {
+            Axis::Miter => "Swung",
+            Axis::Bevel => "Leaning",
+        };
+        let mut text = say!(format!("{of} {} to ", wording::side(c.side)));
+        text.extend(say!("{}: ", c.reading));
+        text.extend(corrected(c.by));
+        let (axis, side, reading) = (c.axis, c.side, c.reading);
+        let (shop, changed) = (shop.clone(), changed.clone());
+        let style = shop.style();
+        let forget = Callback::from(move |_: MouseEvent| {
+            let mut shop = shop.clone();
+            shop.saw.forget(axis, side, reading);
+            changed.emit(shop);
+        });
+        let forget = key("key", Some("forget"), "Forget it".into(), false, forget);
+        tag("li", "", list(vec![sentence(&text, &style), forget]))
+    };
+    let all: Vec<Html> = shop.saw.corrections.iter().map(one).gather();
+    if all.is_empty() {
+        return html! {};
+    }
+    html! {
+        <>
+            { tag("h3", "", txt("By test cuts in scrap")) }
+            { tag("ul", "corrections", each(all)) }
+        </>
     }
 }

@@ -8,23 +8,18 @@
 mod swing;
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick, size};
-use super::sticks::{Aside, span, square};
+use super::pattern::{Pattern, SIZES, Stick, Stood, needed, told};
+use super::sticks::{Aside, block, pair, span, square};
 use offsquare_cuts::assembly::{Member, Span};
-use offsquare_cuts::inputs::{Inputs, Value};
+use offsquare_cuts::inputs::{Inputs, Missing, Value};
 use offsquare_cuts::layouts::field::{angle, count, length, standing_length};
-use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::layouts::{Declared, Detail, Form, Outcome, Refused, Solution};
 use offsquare_cuts::problem::Problem;
-use offsquare_geometry::{Body, Point, Point3, Vector};
+use offsquare_geometry::{Point, Point3, Vector};
 use offsquare_units::{Angle, Length, Quantity, say};
 use swing::{Outline, first_meeting, open_together};
 
-/// The pattern "drop_front_rack".
-pub struct DropFrontRack;
-
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("width", "Width", 24.0, 600.0).help("Over the stiles.").free(),
         length("height", "Height", 36.0, 900.0).help("Over the rails.").free(),
@@ -66,49 +61,31 @@ const FORM: Form = Form {
             .optional(),
     ],
     gives: &["panel_height", "opening_deg", "height"],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for DropFrontRack {
-    fn sticks(&self) -> &'static [Stick] {
-        &[
-            Stick { name: "frame", seen: Some("frame_seen"), away: Some("frame_thickness") },
-            Stick { name: "back", seen: None, away: Some("back_thickness") },
-            Stick { name: "panel", seen: Some("panel_height"), away: Some("panel_thickness") },
-        ]
-    }
-    fn instead(&self) -> &'static [(&'static str, &'static str)] {
-        &[("gap_between", "panel_height"), ("cord_between_faces", "opening_deg")]
-    }
-}
+/// The pattern "drop_front_rack".
+pub static DROP_FRONT_RACK: Pattern = Pattern {
+    layout: Declared {
+        id: "drop_front_rack",
+        question: "Wall rack with fold-down fronts",
+        search_words: "magazine mail shelf flap panel hinge cord wall",
+        forms: &[FORM],
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        Stick { name: "frame", seen: Some("frame_seen"), away: Some("frame_thickness") },
+        Stick { name: "back", seen: None, away: Some("back_thickness") },
+        Stick { name: "panel", seen: Some("panel_height"), away: Some("panel_thickness") },
+    ],
+    instead: &[("gap_between", "panel_height"), ("cord_between_faces", "opening_deg")],
+};
 
-impl Layout for DropFrontRack {
-    fn id(&self) -> &'static str {
-        "drop_front_rack"
-    }
-    fn question(&self) -> &'static str {
-        "Wall rack with fold-down fronts"
-    }
-    fn search_words(&self) -> &'static str {
-        "magazine mail shelf flap panel hinge cord wall"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let rack = Rack::read(inputs);
-        let problems = rack.misfits();
-        if !problems.is_empty() {
-            return Outcome { solutions: Vec::new(), problems };
-        }
-        match rack.asked(detail) {
-            Ok((answer, problems)) => {
-                Outcome { solutions: vec![rack.solution(answer, detail)], problems }
-            }
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let rack = Rack::read(inputs)?;
+    Refused::if_any(rack.misfits())?;
+    told(rack.asked(detail)?, detail, |_| rack.whole())
 }
 
 /// A rack; inches.
@@ -131,24 +108,35 @@ struct Rack {
 }
 
 impl Rack {
-    fn read(inputs: &Inputs) -> Rack {
-        let get = |key| size(inputs, key);
-        Rack {
-            width: get("width"),
-            height: get("height"),
-            frame: get("frame_seen"),
-            frame_thick: get("frame_thickness"),
-            panels: inputs.number("panels").unwrap_or(1.0) as u32,
-            panel: get("panel_height"),
-            thick: get("panel_thickness"),
-            opening: inputs.degrees("opening_deg").unwrap_or_default(),
-            back: get("back_thickness"),
-            hinge_x: get("hinge_x"),
-            foot: Vector::new(get("inner_face_from_axis"), get("lower_edge_from_axis")),
-            panel_hole: get("panel_hole_up_panel"),
-            back_hole: get("back_hole_height"),
-            side_gap: get("side_gap"),
-        }
+    fn read(inputs: &Inputs) -> Result<Rack, Missing> {
+        let [width, height, frame, frame_thick] =
+            needed(inputs, ["width", "height", "frame_seen", "frame_thickness"])?;
+        let [panels, panel, thick, opening, side_gap] = needed(
+            inputs,
+            ["panels", "panel_height", "panel_thickness", "opening_deg", "side_gap"],
+        )?;
+        let [back, hinge_x, inner, lower] = needed(
+            inputs,
+            ["back_thickness", "hinge_x", "inner_face_from_axis", "lower_edge_from_axis"],
+        )?;
+        let [panel_hole, back_hole] = needed(inputs, ["panel_hole_up_panel", "back_hole_height"])?;
+        let (panels, foot) = (panels as u32, Vector::new(inner, lower));
+        Ok(Rack {
+            width,
+            height,
+            frame,
+            frame_thick,
+            panels,
+            panel,
+            thick,
+            opening,
+            back,
+            hinge_x,
+            foot,
+            panel_hole,
+            back_hole,
+            side_gap,
+        })
     }
 
     /// Between the rails.
@@ -248,7 +236,7 @@ impl Rack {
 
     /// The lowest panel on its cord, and what the sizes are warned of. (No cord runs into the panel above: its
     /// hole lies lower than that panel, as the highest panel's lies lower than the rail.)
-    fn asked(&self, detail: Detail) -> Result<(Solution, Vec<Problem>), Vec<Problem>> {
+    fn asked(&self, detail: Detail) -> Result<(Solution, Vec<Problem>), Refused> {
         let pin = self.pin(0);
         let mut ask = Ask::of("fold_down", "cord")
             .angle("opening_deg", self.opening, "opening_deg")
@@ -267,6 +255,7 @@ impl Rack {
             ask = ask.length("next_hinge_down", self.pitch(), "panel_height");
         }
         let (mut answer, problems) = ask.one(detail)?;
+        answer.title = "The rack";
         let spaced = Ask::of("spacing", "row")
             .choice("rule", "equal_gaps", "panels")
             .with("holes", Value::Number(f64::from(self.panels)), "panels")
@@ -276,8 +265,8 @@ impl Rack {
             .0;
         // As the layout spaces them: a panel's middle, up from the lower rail.
         let up = self.frame - self.panel / 2.0 - self.foot.y;
-        let hinges = spaced.answers.numbers("centres").into_iter().map(|c| c + up);
-        let hinges: Vec<f64> = hinges.collect();
+        let centers = spaced.answers.numbers("centres").into_iter();
+        let hinges: Vec<f64> = centers.map(|c| c + up).collect();
         let holes = hinges.iter().map(|h| h + self.back_hole);
         let gap = spaced.answers.quantity("first_edge").map_or(0.0, |q| q.number());
         answer
@@ -293,42 +282,31 @@ impl Rack {
         self.width - 2.0 * (self.frame + self.side_gap)
     }
 
-    fn solution(&self, answer: Solution, detail: Detail) -> Solution {
-        let mut solution = Solution { title: "The rack", figure: Default::default(), ..answer };
-        solution.parts.clear();
-        if detail == Detail::Answers {
-            return solution;
-        }
+    /// Parts where they stand, and the sizes.
+    fn whole(&self) -> (Vec<Stood>, Vec<Span>) {
         let (x, front) = (self.width / 2.0, -self.back);
-        let block = |x0: f64, x1: f64, y0: f64, y1: f64, z0: f64, z1: f64| {
-            Body::block(Point3::new(x0, y0, z0), Point3::new(x1, y1, z1))
-        };
         let (inside, out) = (x - self.frame, front - self.frame_thick);
-        let stile = block(inside, x, out, front, 0.0, self.height);
-        let rail = |z| block(-inside, inside, out, front, z, z + self.frame);
+        let stile = block([inside, x], [out, front], [0.0, self.height]);
+        let rail = |z| block([-inside, inside], [out, front], [z, z + self.frame]);
+        let rails = vec![rail(0.0), rail(self.height - self.frame)];
+        let back = block([-x, x], [front, 0.0], [0.0, self.height]);
         let side = inside - self.side_gap;
         let panel = |i| {
             let Outline { low, high } = self.shut(i);
-            block(-side, side, front - high.x, front - low.x, low.y, high.y)
+            block([-side, side], [front - high.x, front - low.x], [low.y, high.y])
         };
+        let panels = Member::of("panel", (0..self.panels).map(panel).collect());
         let (seen, away) = (self.frame, self.frame_thick);
-        solution.parts = vec![
-            square("Frame stile", 2, self.height, seen, away),
-            square("Frame rail", 2, 2.0 * inside, seen, away),
-            square("Back", 1, self.height, self.width, self.back),
-            square("Panel", self.panels, self.panel_width(), self.panel, self.thick),
+        let parts = vec![
+            (square("Frame stile", self.height, seen, away), Member::of("frame", pair(stile))),
+            (square("Frame rail", 2.0 * inside, seen, away), Member::of("frame", rails)),
+            (square("Back", self.height, self.width, self.back), Member::of("back", vec![back])),
+            (
+                square("Panel", self.panel_width(), self.panel, self.thick),
+                Member { joined: "hinge and cord", ..panels },
+            ),
         ];
-        solution.members = vec![
-            Member::of("frame", vec![stile.mirrored_x(), stile]),
-            Member::of("frame", vec![rail(0.0), rail(self.height - self.frame)]),
-            Member::of("back", vec![block(-x, x, front, 0.0, 0.0, self.height)]),
-            Member {
-                joined: "hinge and cord",
-                ..Member::of("panel", (0..self.panels).map(panel).collect())
-            },
-        ];
-        solution.spans = self.spans(side);
-        solution
+        (parts, self.spans(side))
     }
 
     fn spans(&self, side: f64) -> Vec<Span> {

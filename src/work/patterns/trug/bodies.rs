@@ -1,6 +1,6 @@
 //! Where a trug's parts stand.
 
-use super::super::sticks::plane;
+use super::super::sticks::{block, level, pair, plane};
 use super::sizes::Made;
 use offsquare_cuts::assembly::{Hole, Member, Rips};
 use offsquare_cuts::layouts::Answers;
@@ -56,10 +56,7 @@ impl Made {
         let inside = y - self.end;
         let point = Point3::new;
         let (upright, slope) = self.faces();
-        let pair = |right: Body| vec![right.mirrored_x(), right];
         let along = [plane((0.0, -1.0, 0.0), y), plane((0.0, 1.0, 0.0), y)];
-        let level =
-            |low: f64, high: f64| [plane((0.0, 0.0, -1.0), -low), plane((0.0, 0.0, 1.0), high)];
         let board = |inner: Plane, low: f64, high: f64| {
             let faces = [inner.flipped(), inner.moved(self.side)];
             Body::of([faces, along, level(low, high)].concat())
@@ -113,8 +110,7 @@ impl Made {
             "dowel" => dowel,
             "strip" => {
                 let x = self.strip / 2.0;
-                let low = point(-x, -inside, self.handle_bottom());
-                Some(Body::block(low, point(x, inside, z)))
+                Some(block([-x, x], [-inside, inside], [self.handle_bottom(), z]))
             }
             _ => None,
         };

@@ -9,23 +9,17 @@ mod bodies;
 mod sizes;
 
 use super::ask::Ask;
-use super::pattern::{Pattern, Stick};
+use super::pattern::{Pattern, SIZES, Stick, Stood, told};
 use super::sticks::{Aside, span, square};
-use offsquare_cuts::assembly::Span;
+use offsquare_cuts::assembly::{Member, Span};
 use offsquare_cuts::inputs::{Field, Inputs, Need};
 use offsquare_cuts::layouts::field::{choice, length, option, standing_length};
-use offsquare_cuts::layouts::{Detail, Form, Layout, Outcome, Solution};
+use offsquare_cuts::layouts::{Declared, Detail, Form, Outcome, Refused, Solution};
 use offsquare_cuts::parts::{Part, StockShape};
-use offsquare_cuts::problem::Problem;
 use offsquare_geometry::Point3;
 use sizes::Made;
 
-/// The pattern "trug".
-pub struct Trug;
-
 const FORM: Form = Form {
-    id: "sizes",
-    label: "By its sizes",
     fields: &[
         length("base_width", "Base width", 9.0, 230.0)
             .help("Of an end, along its bottom edge.")
@@ -63,113 +57,86 @@ const FORM: Form = Form {
         length("overall_width", "Overall width", 10.0, 255.0).help("Over the sides.").optional(),
     ],
     gives: &["top_width", "height", "base_width", "length", "shoulder_height"],
-    off: &[],
+    ..SIZES
 };
 
-impl Pattern for Trug {
-    fn sticks(&self) -> &'static [Stick] {
-        const END: Stick = Stick { name: "end", seen: None, away: Some("end_thickness") };
-        &[
-            END,
-            Stick { name: "side", seen: None, away: Some("side_thickness") },
-            Stick { name: "floor", seen: None, away: Some("floor_thickness") },
-            Stick { name: "handle", seen: Some("handle_size"), away: Some("handle_thickness") },
-            Stick { name: "divider", ..END },
-        ]
-    }
-    fn instead(&self) -> &'static [(&'static str, &'static str)] {
-        &[("floor_length", "length"), ("overall_width", "base_width")]
-    }
-}
+const END: Stick = Stick { name: "end", seen: None, away: Some("end_thickness") };
 
-impl Layout for Trug {
-    fn id(&self) -> &'static str {
-        "trug"
-    }
-    fn question(&self) -> &'static str {
-        "Trug with a handle"
-    }
-    fn search_words(&self) -> &'static str {
-        "basket tote carrier tool tray harvest garden caddy"
-    }
-    fn forms(&self) -> &'static [Form] {
-        const FORMS: &[Form] = &[FORM];
-        FORMS
-    }
-    fn solve(&self, inputs: &Inputs, detail: Detail) -> Outcome {
-        let made = Made::read(inputs);
-        let solved = made.ask(detail).and_then(|(answer, warned)| {
-            made.check()?;
-            Ok((answer, warned))
-        });
-        match solved {
-            Ok((answer, problems)) => {
-                Outcome { solutions: vec![made.solution(answer, detail)], problems }
-            }
-            Err(problems) => Outcome { solutions: Vec::new(), problems },
-        }
-    }
-}
+/// The pattern "trug".
+pub static TRUG: Pattern = Pattern {
+    layout: Declared {
+        id: "trug",
+        question: "Trug with a handle",
+        search_words: "basket tote carrier tool tray harvest garden caddy",
+        forms: &[FORM],
+        solve,
+        ..Declared::PLAIN
+    },
+    sticks: &[
+        END,
+        Stick { name: "side", seen: None, away: Some("side_thickness") },
+        Stick { name: "floor", seen: None, away: Some("floor_thickness") },
+        Stick { name: "handle", seen: Some("handle_size"), away: Some("handle_thickness") },
+        Stick { name: "divider", ..END },
+    ],
+    instead: &[("floor_length", "length"), ("overall_width", "base_width")],
+};
 
-type Answered = Result<(Solution, Vec<Problem>), Vec<Problem>>;
+fn solve(inputs: &Inputs, detail: Detail) -> Result<Outcome, Refused> {
+    let made = Made::read(inputs)?;
+    let ask = Ask::of("end_board", "box")
+        .length("base_width", made.base, "base_width")
+        .length("top_width", made.top, "top_width")
+        .length("height", made.height, "height")
+        .length("shoulder_height", made.shoulder, "shoulder_height")
+        .length("end_thickness", made.end, "end_thickness")
+        .length("box_length", made.length, "length")
+        .length("side_thickness", made.side, "side_thickness")
+        .length("floor_thickness", made.floor, "floor_thickness");
+    let ask = match made.divider {
+        0.0 => ask,
+        top => ask.length("divider_height", top, "divider_height"),
+    };
+    let (mut answer, warned) = ask.one(detail)?;
+    made.check()?;
+    let (_, slope) = made.faces();
+    // On the level a sloping board is thicker than an upright one.
+    let overall = made.base.max(made.top) + 2.0 * made.side / slope.normal.x;
+    answer.answers.length("overall_width", overall);
+    answer.title = "The trug";
+    told((answer, warned), detail, |answer| (made.parts(answer), made.spans()))
+}
 
 impl Made {
-    fn ask(&self, detail: Detail) -> Answered {
-        let ask = Ask::of("end_board", "box")
-            .length("base_width", self.base, "base_width")
-            .length("top_width", self.top, "top_width")
-            .length("height", self.height, "height")
-            .length("shoulder_height", self.shoulder, "shoulder_height")
-            .length("end_thickness", self.end, "end_thickness")
-            .length("box_length", self.length, "length")
-            .length("side_thickness", self.side, "side_thickness")
-            .length("floor_thickness", self.floor, "floor_thickness");
-        let ask = match self.divider {
-            0.0 => ask,
-            top => ask.length("divider_height", top, "divider_height"),
+    /// The layout's parts where they stand, then the handle.
+    fn parts(&self, answer: &Solution) -> Vec<Stood> {
+        // The right side's boards are the left one's, turned.
+        let mut parts = answer.parts.iter().filter(|p| !p.name.starts_with("Right")).cloned();
+        let stood = |member: Member| {
+            let part = match member.stick {
+                "handle" => self.handle_part(),
+                _ => parts.next()?,
+            };
+            let name = match member.stick {
+                "end" => "End",
+                "side" if self.shoulder == 0.0 => "Side",
+                "side" if part.name.ends_with("upright") => "Lower side",
+                "side" => "Upper side",
+                "floor" => "Floor",
+                "divider" => "Divider",
+                _ => "Handle",
+            };
+            Some((Part { name: name.into(), ..part }, member))
         };
-        ask.one(detail)
-    }
-
-    fn solution(&self, answer: Solution, detail: Detail) -> Solution {
-        let mut solution =
-            Solution { title: "The trug", figure: Default::default(), parts: Vec::new(), ..answer };
-        let (_, slope) = self.faces();
-        // On the level a sloping board is thicker than an upright one.
-        let overall = self.base.max(self.top) + 2.0 * self.side / slope.normal.x;
-        solution.answers.length("overall_width", overall);
-        if detail == Detail::Full {
-            let mut parts = answer.parts.into_iter();
-            for member in self.members(&solution.answers) {
-                // The right side's boards are the left one's, turned.
-                let part = match member.stick {
-                    "handle" => Some(self.handle_part()),
-                    _ => parts.find(|p| !p.name.starts_with("Right")),
-                };
-                let name = match (member.stick, &part) {
-                    ("end", _) => "End",
-                    ("side", _) if self.shoulder == 0.0 => "Side",
-                    ("side", Some(p)) if p.name.ends_with("upright") => "Lower side",
-                    ("side", _) => "Upper side",
-                    ("floor", _) => "Floor",
-                    ("divider", _) => "Divider",
-                    _ => "Handle",
-                };
-                let count = member.bodies.len() as u32;
-                solution.parts.extend(part.map(|p| Part { name: name.into(), count, ..p }));
-                solution.members.push(member);
-            }
-            solution.spans = self.spans();
-        }
-        solution
+        self.members(&answer.answers).into_iter().filter_map(stood).collect()
     }
 
     fn handle_part(&self) -> Part {
         let inside = self.length - 2.0 * self.end;
         let d = self.handle_size;
         match self.handle {
-            "dowel" => Part { stock: StockShape::Round, ..square("Handle", 1, self.length, d, d) },
-            _ => square("Handle", 1, inside, d, self.strip),
+            "dowel" => Part { stock: StockShape::Round, ..square("Handle", self.length, d, d) },
+            _ => square("Handle", inside, d, self.strip),
         }
     }
 

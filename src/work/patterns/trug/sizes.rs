@@ -1,10 +1,12 @@
 //! A trug's sizes, and what cannot be of them besides what the layout says.
 
-use super::super::pattern::size;
-use offsquare_cuts::inputs::Inputs;
+use super::super::pattern::needed;
+use super::super::sticks::past;
+use offsquare_cuts::inputs::{Inputs, Missing};
+use offsquare_cuts::layouts::Refused;
 use offsquare_cuts::problem::Problem;
 use offsquare_geometry::{Point, dot};
-use offsquare_units::{Length, Quantity, say};
+use offsquare_units::{Length, say};
 
 /// A trug; inches. An end's middle stands on x = 0.
 pub struct Made {
@@ -24,22 +26,29 @@ pub struct Made {
 }
 
 impl Made {
-    pub fn read(inputs: &Inputs) -> Made {
-        let get = |key| size(inputs, key);
-        Made {
-            base: get("base_width"),
-            top: get("top_width"),
-            height: get("height"),
-            shoulder: get("shoulder_height"),
-            end: get("end_thickness"),
-            length: get("length"),
-            side: get("side_thickness"),
-            floor: get("floor_thickness"),
-            handle: inputs.choice("handle").unwrap_or("none"),
-            handle_size: get("handle_size"),
-            strip: get("handle_thickness"),
-            divider: get("divider_height"),
-        }
+    pub fn read(inputs: &Inputs) -> Result<Made, Missing> {
+        let [base, top, height, shoulder, length] =
+            needed(inputs, ["base_width", "top_width", "height", "shoulder_height", "length"])?;
+        let [end, side, floor, divider] = needed(
+            inputs,
+            ["end_thickness", "side_thickness", "floor_thickness", "divider_height"],
+        )?;
+        let [handle_size, strip] = needed(inputs, ["handle_size", "handle_thickness"])?;
+        let handle = inputs.choice("handle").unwrap_or("none");
+        Ok(Made {
+            base,
+            top,
+            height,
+            shoulder,
+            end,
+            length,
+            side,
+            floor,
+            handle,
+            handle_size,
+            strip,
+            divider,
+        })
     }
 
     pub fn flares(&self) -> bool {
@@ -60,38 +69,35 @@ impl Made {
     }
 
     /// What the layout does not know of: the handle, and a floor across an inside corner.
-    pub fn check(&self) -> Result<(), Vec<Problem>> {
-        let refused = |key: &str, text, limit: f64| {
-            Err(vec![Problem::stop(key, text).with_limit(Quantity::Length(Length(limit)))])
+    pub fn check(&self) -> Result<(), Refused> {
+        let refused = |key: &'static str, words: &'static str, limit: f64| {
+            Err(Problem::at_limit(key, words, Length(limit)).into())
         };
         if self.flares() && self.shoulder > 0.0 && self.floor > self.shoulder {
-            let most = Length(self.shoulder);
-            let text = say!(
-                "Where the sides flare out the floor must end at the shoulder: at most {}.",
-                most
-            );
-            return refused("floor_thickness", text, most.0);
+            let words = "Where the sides flare out the floor must end at the shoulder: at most {}.";
+            return refused("floor_thickness", words, self.shoulder);
         }
         if self.handle_bottom() < self.floor {
             let free = self.height - self.floor;
-            let most = Length(if self.handle == "dowel" { free / 2.0 } else { free });
-            let text = say!("The handle would reach into the floor: at most {}.", most);
-            return refused("handle_size", text, most.0);
+            let most = if self.handle == "dowel" { free / 2.0 } else { free };
+            return refused(
+                "handle_size",
+                "The handle would reach into the floor: at most {}.",
+                most,
+            );
         }
         if self.divider > self.handle_bottom() {
-            let most = Length(self.handle_bottom());
-            let text = say!("The divider must end below the handle: at most {}.", most);
-            return refused("divider_height", text, most.0);
+            let words = "The divider must end below the handle: at most {}.";
+            return refused("divider_height", words, self.handle_bottom());
         }
         match self.handle {
             "dowel" if self.beside(self.handle_size) <= 0.0 => {
-                let most = Length(self.thickest_dowel());
-                if most.0 < 1e-9 * self.height {
+                let most = self.thickest_dowel();
+                if most < 1e-9 * self.height {
                     let text = say!("These ends have no room for a dowel below their top.");
-                    return Err(vec![Problem::stop("handle", text)]);
+                    return Err(Problem::stop("handle", text).into());
                 }
-                let text = say!("The ends need wood beside the dowel: less than {}.", most);
-                refused("handle_size", text, most.0)
+                refused("handle_size", "The ends need wood beside the dowel: less than {}.", most)
             }
             "strip" => {
                 // It is tightest at its top, or where the sides flare out at its lower edge.
@@ -104,12 +110,13 @@ impl Made {
                     true => ("base_width", (self.strip - self.top * share) / (1.0 - share)),
                     false => ("top_width", self.strip),
                 };
+                let (strip, least) = (Length(self.strip), Length(least));
                 let text = say!(
                     "The sides leave no room for a strip {} thick: at least {}.",
-                    Length(self.strip),
-                    Length(least)
+                    strip,
+                    least
                 );
-                refused(key, text, least)
+                Err(past(key, text, least).into())
             }
             _ => Ok(()),
         }

@@ -1,7 +1,8 @@
 //! The keypad for touch screens, with adding keys: a help over a normal text field.
 
 use offsquare_units::Unit;
-use offsquare_work::piece::keypad::Key;
+use offsquare_work::piece::keypad::{self, Key};
+use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 /// What a key of the pad asks for.
@@ -14,8 +15,8 @@ pub enum Press {
     Done,
 }
 
-pub fn pad(pressed: &Callback<Press>, unit: Unit) -> Html {
-    let unit_label = unit.label();
+/// `unit_key`: its label, and how it is read aloud.
+pub fn pad(pressed: &Callback<Press>, unit: Unit, unit_key: (&'static str, String)) -> Html {
     let key = |label: &'static str, said: &'static str, press: Press, class: &'static str| {
         let on_tap = {
             let emit = pressed.clone();
@@ -62,12 +63,47 @@ pub fn pad(pressed: &Callback<Press>, unit: Unit) -> Html {
             { key("clear", "clear", Press::Clear, "small") }
             { digit("1", '1') }{ digit("2", '2') }{ digit("3", '3') }
             { add("+\u{2009}1/8", "add 1/8", 8) }{ operator("\u{d7}", "times", '*') }
-            <button type="button" tabindex="-1" data-key="unit" aria-label={format!("{}, change the unit", unit_label)} onpointerdown={on_unit}>{ unit_label }</button>
+            <button type="button" tabindex="-1" data-key="unit" aria-label={unit_key.1} onpointerdown={on_unit}>{ unit_key.0 }</button>
             // Feet take the place of the point, which nobody needs with them.
             { if unit == Unit::FeetInches { key("ft", "feet", Press::Key(Key::Char('\'')), "small") } else { digit(".", '.') } }{ digit("0", '0') }
             { key("done", "done", Press::Done, "small") }
             { add("+\u{2009}1/16", "add 1/16", 16) }{ operator("\u{f7}", "divided by", '/') }
             { key("next", "next", Press::Next, "goes") }
         </div>
+    }
+}
+
+/// The text of a field and its caret after a key; the field has them then. `before`: what they are, where the field does
+/// not show it yet.
+pub fn type_key(
+    input: &HtmlInputElement,
+    before: Option<(String, usize)>,
+    key: Key,
+) -> (String, usize) {
+    let (text, caret) = before.unwrap_or_else(|| at_caret(input));
+    let (text, caret) = keypad::press(&text, caret, key);
+    input.set_value(&text);
+    let place = u32::try_from(caret).unwrap_or(0);
+    // The caret of a text field can always be set.
+    let _ = input.set_selection_range(place, place);
+    (text, caret)
+}
+
+/// The text of the field and where its caret stands; a selection is what the next key replaces.
+fn at_caret(input: &HtmlInputElement) -> (String, usize) {
+    let text = input.value();
+    let start = input.selection_start().ok().flatten();
+    let end = input.selection_end().ok().flatten();
+    match (start, end) {
+        (Some(s), Some(e)) if e > s => {
+            let (s, e) = (s as usize, e as usize);
+            let kept = text.chars().take(s).chain(text.chars().skip(e)).collect();
+            (kept, s)
+        }
+        (Some(s), _) => (text, s as usize),
+        _ => {
+            let n = text.chars().count();
+            (text, n)
+        }
     }
 }

@@ -1,0 +1,167 @@
+//! A test cut in scrap: what was measured gives this saw's correction for that side and reading.
+
+use crate::widgets::amount::{degrees, sentence};
+use crate::widgets::cell::{Cell, Check, choices};
+use crate::widgets::keys::key;
+use crate::widgets::sheet::Sheet;
+use crate::widgets::tags::{each, tag, txt};
+use offsquare_cuts::saw::{Axis, TestCut, corrected};
+use offsquare_units::{Angle, Length, parse_angle, parse_length, say};
+use offsquare_work::piece::Shop;
+use offsquare_work::walk::Reading;
+use std::rc::Rc;
+use yew::prelude::*;
+
+#[derive(Properties, PartialEq)]
+pub struct TestCutProps {
+    pub shop: Shop,
+    pub readings: Vec<Reading>,
+    pub changed: Callback<Shop>,
+    pub close: Callback<()>,
+}
+
+#[component]
+pub fn TestCutSheet(props: &TestCutProps) -> Html {
+    let one = |r: &Reading| {
+        html! { <One key={r.words()} shop={props.shop.clone()} reading={*r} changed={props.changed.clone()} /> }
+    };
+    let tested = props.readings.iter().filter(|r| r.exact.0 > 0.0);
+    html! {
+        <Sheet key="test" title="Test cut in scrap" close={props.close.clone()}>
+            { tag("p", "said", txt("Cut a piece of scrap at this setting. Measure its angle, or hold it to a gauge set to the exact angle and measure where it stands off.")) }
+            { each(tested.map(one)) }
+        </Sheet>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct OneProps {
+    shop: Shop,
+    reading: Reading,
+    changed: Callback<Shop>,
+}
+
+/// How it was measured, as it is typed.
+#[derive(Clone, PartialEq, Default)]
+struct Typed {
+    by_gap: bool,
+    angle: String,
+    gap: String,
+    along: String,
+    at_long_point: bool,
+}
+
+impl Typed {
+    /// None while something is missing.
+    fn test(&self, shop: &Shop) -> Option<TestCut> {
+        let length = |text: &str| parse_length(text, shop.unit).ok().map(|p| p.length);
+        if self.by_gap {
+            let (gap, along) = (length(&self.gap)?, length(&self.along)?);
+            return (along > Length(0.0) && gap >= Length(0.0)).then_some(TestCut::Gap {
+                gap,
+                along,
+                at_long_point: self.at_long_point,
+            });
+        }
+        parse_angle(&self.angle).ok().map(|p| TestCut::Measured(p.angle))
+    }
+}
+
+#[component]
+fn One(props: &OneProps) -> Html {
+    let typed = use_state(Typed::default);
+    let said = use_state(String::new);
+    let (shop, r) = (&props.shop, props.reading);
+    let style = shop.style();
+    let put = |change: fn(&mut Typed, String)| {
+        let typed = typed.clone();
+        Callback::from(move |text: String| {
+            let mut new = (*typed).clone();
+            change(&mut new, text);
+            typed.set(new);
+        })
+    };
+    let cell =
+        |id: &str, label: &'static str, help: &'static str, text: &str, check: Check, changed| {
+            let of = if r.axis == Axis::Miter { "miter" } else { "bevel" };
+            let id = format!("{id}-{of}");
+            let key = id.clone();
+            html! { <Cell {key} {id} {label} {help} text={text.to_owned()} {check} {changed} /> }
+        };
+    let length: Check = {
+        let unit = shop.unit;
+        Rc::new(move |t| parse_length(t, unit).err().map(|e| e.to_string()))
+    };
+    let angle: Check = Rc::new(|t| parse_angle(t).err().map(|e| e.to_string()));
+    let test = typed.test(shop);
+    let keep = {
+        let (shop, changed, said) = (shop.clone(), props.changed.clone(), said.setter());
+        Callback::from(move |_: MouseEvent| {
+            let Some(test) = test else { return };
+            let mut shop = shop.clone();
+            match shop.saw.learn(r.axis, r.side, r.exact, r.set, test.cut(r.exact)) {
+                Ok(()) => {
+                    said.set(String::new());
+                    changed.emit(shop);
+                }
+                Err(sentence) => said.set(sentence),
+            }
+        })
+    };
+    let forget = {
+        let (shop, changed) = (shop.clone(), props.changed.clone());
+        Callback::from(move |_: MouseEvent| {
+            let mut shop = shop.clone();
+            shop.saw.forget(r.axis, r.side, r.exact);
+            changed.emit(shop);
+        })
+    };
+    let ways = vec![
+        ("angle".to_owned(), "Its angle".to_owned(), !typed.by_gap),
+        ("gap".to_owned(), "A gap".to_owned(), typed.by_gap),
+    ];
+    let ends = vec![
+        ("heel".to_owned(), "At the shorter edge".to_owned(), !typed.at_long_point),
+        ("point".to_owned(), "At the long point".to_owned(), typed.at_long_point),
+    ];
+    let now = (r.by.0 != 0.0).then(|| {
+        let mut text = say!("By a test cut this reading is set ");
+        text.extend(corrected(r.by));
+        text.push(".");
+        let forget = key("key", Some("forget-test"), "Forget it".into(), false, forget);
+        html! { <div data-test="corrected">{ tag("p", "said", sentence(&text, &style)) }{ forget }</div> }
+    });
+    let head = vec![
+        txt(r.words()),
+        txt(": set to "),
+        degrees(r.set),
+        txt(", should cut "),
+        degrees(r.exact),
+    ];
+    html! {
+        <section class="test-cut">
+            { tag("h3", "", each(head)) }
+            { each(now) }
+            { choices("What was measured", ways, &put(|t, key| t.by_gap = key == "gap")) }
+            if typed.by_gap {
+                { cell("gap", "Gap", "at its widest", &typed.gap, length.clone(), put(|t, text| t.gap = text)) }
+                { cell("along", "Length of the cut", "", &typed.along, length, put(|t, text| t.along = text)) }
+                { choices("Where it stands off", ends, &put(|t, key| t.at_long_point = key == "point")) }
+            } else {
+                { cell("measured", "Measured angle", "degrees off square", &typed.angle, angle, put(|t, text| t.angle = text)) }
+            }
+            if !said.is_empty() { <p class="wrong" role="status">{ (*said).clone() }</p> }
+            { each(test.map(|t| {
+                let off = t.cut(r.exact) - r.set;
+                let text = if off.0.abs() < 0.05 {
+                    say!("The scale is right: nothing to correct.")
+                } else {
+                    let more = if off.0 > 0.0 { "more" } else { "less" };
+                    say!("This saw cuts {} {} than its scale says.", Angle(off.0.abs()), more)
+                };
+                html! { <p class="said" role="status">{ sentence(&text, &style) }</p> }
+            })) }
+            { tag("div", "actions", key("primary", Some("keep-test"), "Keep this correction".into(), test.is_none(), keep)) }
+        </section>
+    }
+}
