@@ -305,7 +305,7 @@ fn a_damaged_record_is_set_aside_and_the_rest_is_there() {
         "{",
         "{\"bench\":{\"recent\":7}}",
         "\\u0000",
-        "{\"offsquare\":4,\"bench\":{\"shop\":{\"unit\":\"parsec\"}}}",
+        "{\"offsquare\":4,\"bench\":{\"recent\":[5]}}",
     ] {
         browser.wait_for(
             &format!(

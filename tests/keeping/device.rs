@@ -124,15 +124,18 @@ impl Page {
 
     /// Undo or redo, beside the same done plainly.
     pub fn step(&mut self, back: bool, told: &mut Told) {
-        let step = if back { self.history.undo() } else { self.history.redo() };
-        let Some(step) = step else { return };
+        let Some(patch) = self.history.next(back).cloned() else { return };
         let before = self.shown.clone();
-        let at = if back { self.history.at } else { self.history.at - 1 };
+        let at = if back { self.history.at - 1 } else { self.history.at };
         let mut plain = Plain::of(&before);
         plain.step(&self.plain[at], back);
-        apply(&mut self.shown, if back { &step.back } else { &step.forth }, Way::Own);
+        apply(&mut self.shown, &patch, Way::Own);
         mend(&mut self.shown.work);
         assert_eq!(Plain::of(&self.shown), plain);
+        let (there, here) = (diff(&before, &self.shown), diff(&self.shown, &before));
+        self.history.took(back, there, here);
+        let (from, to) = if back { (&self.shown, &before) } else { (&before, &self.shown) };
+        self.plain[at] = Op::between(from, to);
         self.changed(&before, told);
     }
 

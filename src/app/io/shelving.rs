@@ -14,8 +14,8 @@ use idb::{KeyRange, Query, Transaction, TransactionMode};
 use offsquare_units::num::Gather;
 use offsquare_work::piece::Ids;
 use offsquare_work::save::{
-    BEFORE, Bench, Found, History, Pending, Record, Settled, Tab, Unsettled, diff, log_key,
-    read_journal,
+    BEFORE, Bench, Found, History, Pending, Record, Settled, Tab, Unsettled, Way, apply, diff,
+    log_key, mend, read_journal,
 };
 use serde_json::{Value, json};
 use std::cell::{Cell, RefCell};
@@ -41,6 +41,8 @@ struct Shelving {
     /// What pages that are gone have left, and the texts that it was read from.
     left: RefCell<Vec<Pending>>,
     sources: RefCell<Vec<(String, String)>>,
+    /// Marks of pages that are long gone, and left nothing.
+    stale: RefCell<Vec<Record>>,
     busy: Cell<bool>,
     again: Cell<bool>,
     in_trouble: Cell<bool>,
@@ -60,6 +62,7 @@ pub fn start(keeper: Keeper, tell: Tell) {
             tab: RefCell::default(),
             left: RefCell::default(),
             sources: RefCell::default(),
+            stale: RefCell::default(),
             busy: Cell::new(true),
             again: Cell::new(false),
             in_trouble: Cell::new(false),
@@ -136,14 +139,9 @@ impl Shelving {
         match self.read(&mut said).await {
             Ok(history) => self.clone().go(history, &mut said),
             Err(trouble) => {
-                // The journal and the page's own memory are all there is.
                 *self.tab.borrow_mut() = None;
                 self.trouble(&trouble);
-                self.keeper.take();
-                let mut bench = Bench::clone(&self.keeper.bench());
-                if let Some(text) = Device.read(BENCH) {
-                    bench = json::open(&text).bench;
-                }
+                let mut bench = self.without_database();
                 // What is made meanwhile must not be taken for what was made before.
                 let ids = Ids(locks::by_chance(Ids::TABS).number);
                 bench.work.set_ids(ids);
@@ -156,6 +154,22 @@ impl Shelving {
         if !said.is_empty() {
             (self.tell)(News::Said(said));
         }
+    }
+
+    /// What there is beside the database: the small text, and all journals.
+    fn without_database(&self) -> Bench {
+        self.keeper.take();
+        let before = Device.read(BENCH).map(|text| json::open(&text).bench);
+        let mut bench = before.unwrap_or_else(|| Bench::clone(&self.keeper.bench()));
+        let mut names = storage::names(JOURNAL);
+        names.sort();
+        let texts = names.iter().filter_map(|name| json::parsed(&Device.read(name)?));
+        let left = texts.filter_map(|text| read_journal(&text)).flatten();
+        for change in left.chain(self.keeper.pending()) {
+            apply(&mut bench, &change.patch, Way::Later);
+        }
+        mend(&mut bench.work);
+        bench
     }
 
     /// Reads all; what can be undone from before comes back.
@@ -189,6 +203,7 @@ impl Shelving {
             None => History::default(),
         };
         *self.tab.borrow_mut() = Some(tab);
+        *self.stale.borrow_mut() = self.stale(&found);
         self.read_left(&found, before.as_deref(), said).await?;
         Ok((history, found))
     }
@@ -234,6 +249,20 @@ impl Shelving {
             self.sources.borrow_mut().push((BENCH.to_owned(), text));
         }
         Ok(())
+    }
+
+    /// The marks that nobody will ask for again. The browser may bring back a journal that was put away a moment before it
+    /// was killed, so they stay for two days.
+    fn stale(&self, found: &Found) -> Vec<Record> {
+        let journals = storage::names(JOURNAL);
+        let is_old = |page: &&String| {
+            let born = page.split('-').next().and_then(|ms| u64::from_str_radix(ms, 16).ok());
+            let age = browser::now_ms() - born.unwrap_or(u64::MAX) as f64;
+            page.contains('-') && age > 172_800_000.0
+        };
+        let left = |page: &&String| !journals.iter().any(|name| name.ends_with(*page));
+        let pages = found.marks.keys().filter(is_old).filter(left);
+        pages.map(|page| (page.clone(), None)).collect()
     }
 
     fn pending(&self) -> Vec<Pending> {
@@ -352,6 +381,7 @@ impl Shelving {
         ] {
             write(&all, name, records)?;
         }
+        write(&all, MARKS, &self.stale.take())?;
         let sources = self.sources.borrow().clone();
         if let Some((_, text)) = sources.iter().find(|(name, _)| name == BENCH) {
             shelf::store(&all, ASIDE)?.put(&text.into(), Some(&BEFORE.into()))?;

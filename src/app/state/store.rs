@@ -254,16 +254,8 @@ impl Store {
                     });
                 }
             }
-            Edit::Undo => {
-                if let Some(step) = self.history.undo() {
-                    self.take(&step.back);
-                }
-            }
-            Edit::Redo => {
-                if let Some(step) = self.history.redo() {
-                    self.take(&step.forth);
-                }
-            }
+            Edit::Undo => self.take(true),
+            Edit::Redo => self.take(false),
             Edit::Hush => {
                 self.said = None;
                 return;
@@ -332,12 +324,16 @@ impl Store {
     }
 
     /// Back over a step, or forth: what another tab changed of it stays.
-    fn take(&mut self, patch: &Patch) {
+    fn take(&mut self, back: bool) {
+        let Some(patch) = self.history.next(back).cloned() else { return };
         let mut clashes = Clashes::default();
+        let before = self.bench.clone();
         self.change(|bench| {
-            clashes = apply(bench, patch, Way::Own);
+            clashes = apply(bench, &patch, Way::Own);
             mend(&mut bench.work);
         });
+        // The way back leads to where it was, with all that has come to be there since.
+        self.history.took(back, diff(&before, &self.bench), diff(&self.bench, &before));
         self.said = (clashes.left > 0).then_some(OTHERS_STAY);
         self.topic = None;
     }

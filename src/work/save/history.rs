@@ -1,6 +1,6 @@
 //! Steps to undo, as patches: each leads back over what one edit of this tab changed, and forth again.
 
-use super::Patch;
+use super::patch::Patch;
 use offsquare_units::kept;
 use std::rc::Rc;
 
@@ -62,17 +62,23 @@ impl History {
         self.at < self.steps.len()
     }
 
-    /// The step to take back.
-    pub fn undo(&mut self) -> Option<Rc<Step>> {
-        self.at = self.at.checked_sub(1)?;
-        self.steps.get(self.at).cloned()
+    /// What takes the newest step back, or does the next one again.
+    pub fn next(&self, back: bool) -> Option<&Patch> {
+        let at = if back { self.at.checked_sub(1)? } else { self.at };
+        self.steps.get(at).map(|step| if back { &step.back } else { &step.forth })
     }
 
-    /// The step to do again.
-    pub fn redo(&mut self) -> Option<Rc<Step>> {
-        let step = self.steps.get(self.at).cloned()?;
-        self.at += 1;
-        Some(step)
+    /// That was done. `there` and `here` are what it did, and what takes exactly that back.
+    pub fn took(&mut self, back: bool, there: Patch, here: Patch) {
+        let at = if back { self.at.saturating_sub(1) } else { self.at };
+        let (now, step) = match back {
+            true => (at, Step { back: there, forth: here }),
+            false => (at + 1, Step { back: here, forth: there }),
+        };
+        if let Some(there) = self.steps.get_mut(at).filter(|s| ***s != step) {
+            *there = Rc::new(step);
+        }
+        self.at = now.min(self.steps.len());
     }
 
     /// Those of an earlier run of this tab come before its own.

@@ -352,11 +352,17 @@ fn find(list: &[Value], step: &Name, rest: &[Name], old: Option<&Value>) -> Opti
     })
 }
 
+/// Whether the change takes out a thing of parts, as rows are taken out: what changed in it goes along.
+fn takes_out(there: Option<&Value>, change: &Change) -> bool {
+    let thing = |value: Option<&Value>| value.is_some_and(Value::is_object);
+    thing(there) && thing(change.old.as_ref()) && change.new.is_none()
+}
+
 /// What is to be done about a place that holds `there`.
 pub(super) fn meets(there: Option<&Value>, change: &Change, way: Way) -> Clashes {
     if same_or_none(there, change.new.as_ref()) || same_or_none(there, change.old.as_ref()) {
         Clashes::DONE
-    } else if way == Way::Own {
+    } else if way == Way::Own && !takes_out(there, change) {
         Clashes::LEFT
     } else {
         Clashes::OVER

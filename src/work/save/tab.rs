@@ -11,8 +11,11 @@
 //! What the device kept before there was a database comes in as the journal of a page of its own.
 
 use super::document::{apply, diff};
+use super::history::{History, Step};
 use super::patch::{Clashes, Name, Patch, Way};
-use super::{Bench, History, Opened, Record, Step, VERSION, joined, mend, open, records};
+use super::pieces::mend;
+use super::records::{self, Record, joined};
+use super::{Bench, Opened, VERSION, open};
 use crate::piece::Ids;
 use offsquare_units::num::Gather;
 use offsquare_units::{kept, kept::Kept};
@@ -220,7 +223,7 @@ impl Tab {
         let patch = diff(&tab.base, &bench);
         if first || !patch.0.is_empty() {
             writes.records =
-                if first { records(&bench) } else { super::changed(&tab.base, &bench) };
+                if first { records::all(&bench) } else { records::changed(&tab.base, &bench) };
             let kept: Vec<String> = writes.records.iter().map(|r| r.0.clone()).gather();
             let gone = self.mended.iter().flatten().filter(|key| !kept.contains(key));
             writes.records.extend(gone.map(|key| (key.clone(), None)));
