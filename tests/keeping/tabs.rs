@@ -40,7 +40,7 @@ fn any_edit(bench: &mut Bench, dice: &mut Dice) {
             bench.put(draft);
             return;
         }
-        11 => WorkEdit::AddStock,
+        11 => WorkEdit::AddStock { of: None, wood: String::new() },
         12 => WorkEdit::Plain(n % 2 == 0),
         _ => WorkEdit::AddPart(piece),
     };
@@ -175,7 +175,7 @@ fn parts_follow_sizes_that_two_tabs_have_changed() {
     let shop = Shop::default();
     let layout = patterns::find("slatted_trellis").expect("the trellis");
     let (mut a, _) = two_pages(&device);
-    let draft = Draft::fresh(layout, &layout.forms()[0], Unit::Inch);
+    let draft = Draft::fresh(&layout.layout, &layout.forms[0], Unit::Inch);
     a.edit(&mut told, |bench| {
         bench.put(draft.clone());
         bench.work.apply(WorkEdit::AddPiece { pattern: Some(draft.clone()) }, &shop);

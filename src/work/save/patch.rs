@@ -348,7 +348,8 @@ fn find(list: &[Value], step: &Name, rest: &[Name], old: Option<&Value>) -> Opti
     };
     nearest(&|row| same(row, was)).or_else(|| {
         let leads = |row: &Value| row.is_object() && same_or_none(at(row, rest), old);
-        if rest.is_empty() { None } else { nearest(&leads) }
+        let is_it = |row: &Value| is_still(row, was);
+        if rest.is_empty() { nearest(&is_it) } else { nearest(&leads) }
     })
 }
 
@@ -356,6 +357,13 @@ fn find(list: &[Value], step: &Name, rest: &[Name], old: Option<&Value>) -> Opti
 fn takes_out(there: Option<&Value>, change: &Change) -> bool {
     let thing = |value: Option<&Value>| value.is_some_and(Value::is_object);
     thing(there) && thing(change.old.as_ref()) && change.new.is_none()
+}
+
+/// Whether a row is the same thing, though something in it has changed: a whole thing in it is as it was.
+fn is_still(row: &Value, was: &Value) -> bool {
+    let things = was.as_object().into_iter().flatten().filter(|(_, thing)| thing.is_object());
+    let mut kept = things.filter(|(name, thing)| row.get(name).is_some_and(|r| same(r, thing)));
+    kept.next().is_some()
 }
 
 /// What is to be done about a place that holds `there`.
