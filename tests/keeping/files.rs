@@ -108,6 +108,27 @@ fn files_of_every_version_cut_off_at_every_tenth_byte_say_so() {
     }
 }
 
+/// Puts a value of another kind in some place.
+fn odd_somewhere(value: &mut Value, dice: &mut Dice) {
+    let step = dice.below(64);
+    match value {
+        Value::Object(map) if !map.is_empty() => {
+            let at = step % map.len();
+            let member = map.values_mut().nth(at).expect("a member");
+            odd_somewhere(member, dice);
+        }
+        Value::Array(list) if !list.is_empty() => {
+            let at = step % list.len();
+            odd_somewhere(&mut list[at], dice);
+        }
+        _ => {
+            let odd =
+                [json!(null), json!(-1), json!("x"), json!([]), json!({}), json!(1e9), json!(true)];
+            *value = odd[dice.below(odd.len())].clone();
+        }
+    }
+}
+
 #[test]
 fn mutated_files_are_repaired_and_whole() {
     let mut dice = Dice(3);
@@ -129,25 +150,7 @@ fn mutated_files_are_repaired_and_whole() {
         // Values of another kind in the place of any.
         let mut value: Value = serde_json::from_str(&text).expect("JSON");
         for turn in 0..300 {
-            let mut place = &mut value["bench"];
-            for _ in 0..12 {
-                let step = dice.below(64);
-                let next = match place {
-                    Value::Object(map) if !map.is_empty() => {
-                        let at = step % map.len();
-                        map.values_mut().nth(at)
-                    }
-                    Value::Array(list) if !list.is_empty() => {
-                        let at = step % list.len();
-                        list.get_mut(at)
-                    }
-                    _ => break,
-                };
-                place = next.expect("a member");
-            }
-            let odd =
-                [json!(null), json!(-1), json!("x"), json!([]), json!({}), json!(1e9), json!(true)];
-            *place = odd[dice.below(odd.len())].clone();
+            odd_somewhere(&mut value["bench"], &mut dice);
             whole(&value.to_string(), &format!("value {turn}"));
         }
     }
