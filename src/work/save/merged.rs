@@ -65,7 +65,7 @@ impl Bench {
         let (mut bench, mut added) = (self.clone(), Added::default());
         let stocks = bench.merge_stocks(file, &mut added);
         for piece in file.work.pieces.iter().filter(|p| p.id != LOOSE) {
-            let same = belongings(&bench.work, piece.id) == belongings(&file.work, piece.id);
+            let same = belongings(&self.work, piece.id) == belongings(&file.work, piece.id);
             match !same && bench.merge_piece(&file.work, piece, &stocks) {
                 true => added.pieces += 1,
                 false => added.left_out += usize::from(!same),
