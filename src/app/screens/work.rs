@@ -7,8 +7,9 @@ use super::price::PricePage;
 use super::rack::RackPage;
 use super::saw::{SawPage, gauge_of_cut};
 use super::share::{OpenPage, Seen, paper_code};
-use super::shop::shop_page;
-use crate::io::camera;
+use super::shop::{save, shop_page};
+use crate::io::keeping::{Keeper, Tell};
+use crate::io::{camera, shelving};
 use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
 use offsquare_cuts::parts::{Cut, Part};
@@ -28,6 +29,8 @@ struct Door {
     picture: fn(&Piece) -> Option<Html>,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
+    shelve: fn(Keeper, Tell),
+    save: fn(&Bench),
 }
 
 static DOOR: Door = Door {
@@ -39,6 +42,8 @@ static DOOR: Door = Door {
     picture,
     code: paper_code,
     desk: &DESK,
+    shelve: shelving::start,
+    save,
 };
 
 thread_local! {
@@ -97,6 +102,20 @@ fn picture(piece: &Piece) -> Option<Html> {
 /// A piece's code for a sheet of paper, where its link is short enough for one.
 pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
     HERE.get().and_then(|door| (door.code)(bench, piece))
+}
+
+/// Reads the device's database, and keeps what changes from then on.
+pub fn shelve(keeper: Keeper, tell: Tell) {
+    if let Some(door) = HERE.get() {
+        (door.shelve)(keeper, tell);
+    }
+}
+
+/// Hands out all that there is as a file.
+pub fn save_file(bench: &Bench) {
+    if let Some(door) = HERE.get() {
+        (door.save)(bench);
+    }
 }
 
 /// The screen as a gauge for a cut, if it is here.
