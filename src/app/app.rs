@@ -7,9 +7,7 @@ use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{
-    about_piece, code_on_paper, keypad, save_file, shelve, tidy_pictures, work_page,
-};
+use crate::screens::work::{about_piece, code_on_paper, keypad, save_file, shelve, work_page};
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Read, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use crate::widgets::tags::list;
@@ -93,7 +91,7 @@ fn use_keeper(
         if *is_here {
             let tell = move |news| match news {
                 News::Read { bench, history, ids } => {
-                    dispatch.dispatch(Edit::Read(Box::new(Read { bench, history, ids })));
+                    dispatch.dispatch(Edit::Read(Box::new(Read { bench: *bench, history, ids })));
                 }
                 News::Elsewhere(bench) => dispatch.dispatch(Edit::Elsewhere(bench)),
                 News::Said(words) => said.set(words),
@@ -238,17 +236,6 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     }
 }
 
-/// Once all pieces have been read, pictures that none of them names any more are looked through.
-#[hook]
-fn use_tidy(store: &Store) {
-    let bench = store.bench.clone();
-    use_effect_with(store.late.work == Coming::Here && store.is_whole(), move |here| {
-        if *here {
-            tidy_pictures(&bench);
-        }
-    });
-}
-
 #[component]
 pub fn App() -> Html {
     let said = use_state(Vec::<String>::new);
@@ -282,7 +269,6 @@ pub fn App() -> Html {
     use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
-    use_tidy(&store);
     {
         let (dispatch, update) = (dispatch.clone(), update.setter());
         let outside = outside.clone();

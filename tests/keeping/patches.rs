@@ -48,7 +48,7 @@ pub fn change(bench: &mut Bench, dice: &mut Dice) {
             draft,
             at_ms: n as f64,
             line: "31.6".into(),
-            pinned: n % 5 == 0,
+            pinned: n.is_multiple_of(5),
         }),
         10 if !bench.recent.is_empty() => {
             let at = n % bench.recent.len();
@@ -72,7 +72,7 @@ pub fn change(bench: &mut Bench, dice: &mut Dice) {
                 _ => stock.owned.iter_mut().for_each(|o| o.count += 1),
             }
         }
-        14 => bench.shop.unit = if n % 2 == 0 { Unit::Inch } else { Unit::Millimeter },
+        14 => bench.shop.unit = if n.is_multiple_of(2) { Unit::Inch } else { Unit::Millimeter },
         15 => bench.work.plain ^= true,
         _ => bench.work.apply(WorkEdit::AddPart(piece), &shop),
     }

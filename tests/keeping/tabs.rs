@@ -41,7 +41,7 @@ fn any_edit(bench: &mut Bench, dice: &mut Dice) {
             return;
         }
         11 => WorkEdit::AddStock { of: None, wood: String::new() },
-        12 => WorkEdit::Plain(n % 2 == 0),
+        12 => WorkEdit::Plain(n.is_multiple_of(2)),
         _ => WorkEdit::AddPart(piece),
     };
     bench.work.apply(edit, &shop);

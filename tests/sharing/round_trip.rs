@@ -163,7 +163,7 @@ fn a_full_bench_says_so() {
     while work.no_room_for_piece().is_none() {
         work.apply(WorkEdit::AddPiece { pattern: None }, &shop);
     }
-    assert!(work.no_room_for_offer(&offer).is_some_and(|why| why.contains("200 pieces")));
+    assert!(work.no_room_for_offer(&offer).is_some_and(|why| why.contains("1,000 pieces")));
     let before = work.clone();
     work.apply(WorkEdit::AddOffer(Box::new(offer)), &shop);
     assert_eq!(work, before);

@@ -25,7 +25,7 @@ pub type Out = Rc<RefCell<Vec<(Patch, Rc<Bench>)>>>;
 /// What the app hears of the database.
 pub enum News {
     Read {
-        bench: Bench,
+        bench: Box<Bench>,
         history: History,
         ids: Ids,
     },

@@ -7,7 +7,7 @@
 use super::keeping::{JOURNAL, Keeper, News, Tell};
 use super::shelf::{self, ASIDE, LOG, MARKS, RECORDS, STEPS, Trouble};
 use super::storage::{self, BENCH, Device, KEPT, Storage};
-use super::{browser, json, locks, visits};
+use super::{browser, camera, json, locks, visits};
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use idb::{KeyRange, Query, Transaction, TransactionMode};
@@ -146,6 +146,7 @@ impl Shelving {
                 let ids = Ids(locks::by_chance(Ids::TABS).number);
                 bench.work.set_ids(ids);
                 self.keeper.set_bench(Rc::new(bench.clone()));
+                let bench = Box::new(bench);
                 (self.tell)(News::Read { bench, history: History::default(), ids });
                 let (keeper, tell) = (self.keeper.clone(), self.tell.clone());
                 Timeout::new(AGAIN, move || start(keeper, tell)).forget();
@@ -283,9 +284,14 @@ impl Shelving {
             }
         };
         let due = tab.mended.is_some() || !self.left.borrow().is_empty();
+        // Only with all pieces at hand can it be told which pictures none of them names.
+        if !self.keeper.is_closed() {
+            let named = bench.work.pieces.iter().flat_map(|p| p.pictures.iter().cloned()).gather();
+            spawn_local(async move { camera::tidy(&named).await });
+        }
         *self.tab.borrow_mut() = Some(tab);
         self.keeper.set_bench(Rc::new(bench.clone()));
-        (self.tell)(News::Read { bench, history, ids: self.ids });
+        (self.tell)(News::Read { bench: Box::new(bench), history, ids: self.ids });
         self.busy.set(false);
         let (shelve, look) = (self.clone(), self.clone());
         self.keeper.set_shelf(Rc::new(move || shelve.turn()));

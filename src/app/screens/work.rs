@@ -9,7 +9,7 @@ use super::saw::{SawPage, gauge_of_cut};
 use super::share::{OpenPage, Seen, paper_code};
 use super::shop::{save, shop_page};
 use crate::io::keeping::{Keeper, Tell};
-use crate::io::{camera, shelving};
+use crate::io::shelving;
 use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
 use offsquare_cuts::parts::{Cut, Part};
@@ -25,7 +25,6 @@ struct Door {
     about: fn(&Store, u32, &Dispatch) -> Html,
     keypad: fn(&Store) -> Html,
     gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
-    tidy: fn(&Bench),
     picture: fn(&Piece) -> Option<Html>,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
@@ -38,7 +37,6 @@ static DOOR: Door = Door {
     about,
     keypad: dock,
     gauge: gauge_of_cut,
-    tidy,
     picture,
     code: paper_code,
     desk: &DESK,
@@ -78,19 +76,6 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
 /// The picture on a piece's card, if it has one and that can be shown.
 pub fn picture_of(piece: &Piece) -> Option<Html> {
     HERE.get().and_then(|door| (door.picture)(piece))
-}
-
-/// Pictures that no piece names any more go from the device in time.
-pub fn tidy_pictures(bench: &Bench) {
-    if let Some(door) = HERE.get() {
-        (door.tidy)(bench);
-    }
-}
-
-fn tidy(bench: &Bench) {
-    let named: Vec<String> =
-        bench.work.pieces.iter().flat_map(|p| p.pictures.iter().cloned()).collect();
-    wasm_bindgen_futures::spawn_local(async move { camera::tidy(&named).await });
 }
 
 fn picture(piece: &Piece) -> Option<Html> {

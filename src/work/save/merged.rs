@@ -73,12 +73,10 @@ impl Bench {
         }
         let loose = file.work.parts_of(LOOSE).filter(|e| self.work.part(e.id) != Some(*e)).gather();
         let fits = bench.work.no_room(loose.len()).is_none();
-        let of_layout = |e: &&Entry| e.from.is_some();
         if fits {
             added.parts = loose.len();
             let sources = bench.merge_sources(&file.work, LOOSE, LOOSE, |id| {
-                let from = |e: &&Entry| e.from.as_ref().is_some_and(|f| f.source == id);
-                loose.iter().filter(|e| of_layout(e)).any(|e| from(e))
+                loose.iter().any(|e| e.from.as_ref().is_some_and(|f| f.source == id))
             });
             for part in loose {
                 bench.merge_part(part, LOOSE, &stocks, &sources);
