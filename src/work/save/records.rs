@@ -139,6 +139,8 @@ fn merge(whole: &mut Value, part: Value) {
             }
         }
         (Value::Array(whole), Value::Array(part)) => whole.extend(part),
+        // No rows to add: what is damaged there stays to be told.
+        (_, Value::Array(part)) if part.is_empty() => {}
         (whole, part) => *whole = part,
     }
 }
