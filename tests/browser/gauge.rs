@@ -58,12 +58,7 @@ fn the_gauges_line_is_true_at_every_ratio() {
             "Emulation.setDeviceMetricsOverride",
             json!({"width": 360, "height": 640, "deviceScaleFactor": ratio, "mobile": true}),
         );
-        browser.until("return document.querySelector('[data-test=strip]') !== null", "the strip");
-        std::thread::sleep(Duration::from_millis(350));
-        browser.tap("[data-test=strip]");
-        browser.run("document.querySelector('[data-test=gauge]').click()");
-        browser
-            .until("return document.querySelector('svg[data-test=gauge]') !== null", "the gauge");
+        open_gauge(&browser);
         browser.settle();
         for (hand, sign) in [("hand-left", 1.0), ("hand-right", -1.0)] {
             browser.run(&format!("document.querySelector('[data-test={hand}]').click()"));
@@ -109,12 +104,7 @@ fn true_size_holds_until_the_zoom_changes() {
         site.address
     ));
     let open = || {
-        browser.until("return document.querySelector('[data-test=strip]') !== null", "the strip");
-        std::thread::sleep(Duration::from_millis(350));
-        browser.tap("[data-test=strip]");
-        browser.run("document.querySelector('[data-test=gauge]').click()");
-        browser
-            .until("return document.querySelector('svg[data-test=gauge]') !== null", "the gauge");
+        open_gauge(&browser);
         browser.settle();
     };
     open();
@@ -155,4 +145,13 @@ fn true_size_holds_until_the_zoom_changes() {
     open();
     let key = browser.text("[data-test=measure]");
     assert!(key.contains("zoom has changed"), "{key}");
+}
+
+/// From a layout's answer over its saw card to the gauge.
+fn open_gauge(browser: &Browser) {
+    browser.until("return document.querySelector('[data-test=strip]') !== null", "the strip");
+    std::thread::sleep(Duration::from_millis(350));
+    browser.tap("[data-test=strip]");
+    browser.run("document.querySelector('[data-test=gauge]').click()");
+    browser.until("return document.querySelector('svg[data-test=gauge]') !== null", "the gauge");
 }

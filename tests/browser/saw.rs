@@ -166,13 +166,7 @@ fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
     ticks.sort();
     ticks.dedup();
     assert_eq!(ticks.len() as u64, all, "every step once");
-    browser.tap("[data-test=end-run]");
-    browser.until(
-        "const w = JSON.parse(localStorage.getItem('offsquare.bench')).bench.work; \
-         return w.begun.length === 0 && w.parts.every(p => p.done)",
-        "all parts to count as cut",
-    );
-    assert_eq!(browser.complaints(), Vec::<String>::new());
+    end_all_cut(&browser);
 }
 
 /// After each single step of a small run the page is loaded anew: the place is the same.
@@ -232,13 +226,7 @@ fn what_is_skipped_is_planned_anew() {
         "the board's parts to be planned anew",
     );
     on(&browser, 400);
-    browser.tap("[data-test=end-run]");
-    browser.until(
-        "const w = JSON.parse(localStorage.getItem('offsquare.bench')).bench.work; \
-         return w.begun.length === 0 && w.parts.every(p => p.done)",
-        "all parts to count as cut",
-    );
-    assert_eq!(browser.complaints(), Vec::<String>::new());
+    end_all_cut(&browser);
 }
 
 /// Put in before the page's own scripts.
@@ -383,4 +371,15 @@ fn a_test_cut_corrects_the_card() {
         "return document.querySelector('.reading .big').textContent.startsWith('45')",
         "the scale to be believed again",
     );
+}
+
+/// Ends the run: all parts count as cut, and nothing was complained of.
+fn end_all_cut(browser: &Browser) {
+    browser.tap("[data-test=end-run]");
+    browser.until(
+        "const w = JSON.parse(localStorage.getItem('offsquare.bench')).bench.work; \
+         return w.begun.length === 0 && w.parts.every(p => p.done)",
+        "all parts to count as cut",
+    );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
 }
