@@ -43,21 +43,83 @@ function say(sentence) {
   if (!place.isConnected) document.body.append(place);
 }
 
-const KEPT = "offsquare.bench";
+// What an Offsquare without a database kept, and where it set aside what it could not read.
+const BENCH = "offsquare.bench";
 const ASIDE = "offsquare.aside";
+const JOURNAL = "offsquare.journal.";
 
-function kept() {
+const done = (request) =>
+  new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+    // There is no database: none is made.
+    request.onupgradeneeded = () => request.transaction.abort();
+  });
+
+// Adds a fragment to a file: rows to rows, members to members.
+function join(whole, part) {
+  for (const [name, value] of Object.entries(part)) {
+    const there = whole[name];
+    if (Array.isArray(there)) whole[name] = there.concat(value);
+    else if (there && typeof there === "object") join(there, value);
+    else whole[name] = value;
+  }
+}
+
+// All that the device keeps, as a file: the records of its database, and journals of what is not in them yet.
+async function kept() {
+  const file = { journal: [] };
   try {
-    return localStorage.getItem(KEPT);
+    const database = await done(indexedDB.open("offsquare"));
+    for (const text of await done(database.transaction("records").objectStore("records").getAll())) {
+      const record = JSON.parse(text);
+      if (record.bench) join(file, record);
+    }
+    database.close();
   } catch {
-    return null;
+    // No database, or nothing that can be read.
+  }
+  try {
+    for (const name of Object.keys(localStorage).filter((name) => name.startsWith(JOURNAL))) {
+      join(file, JSON.parse(localStorage.getItem(name)));
+    }
+    if (file.offsquare === undefined) return localStorage.getItem(BENCH);
+  } catch {
+    // Storage is closed.
+  }
+  return file.offsquare === undefined ? null : JSON.stringify(file);
+}
+
+// All of that is put aside, so that the next start is a fresh one.
+async function putAside(text) {
+  try {
+    const database = await done(indexedDB.open("offsquare"));
+    const stores = ["records", "log", "steps", "marks"];
+    const all = database.transaction([...stores, "aside"], "readwrite");
+    for (const name of stores) all.objectStore(name).clear();
+    await done(all.objectStore("aside").put(text, String(Date.now()).padStart(15, "0")));
+    database.close();
+    for (const name of Object.keys(localStorage)) {
+      if (name.startsWith(JOURNAL) || name === "offsquare.small") localStorage.removeItem(name);
+    }
+  } catch {
+    // No database, or none that takes it: what is kept there stays.
+  }
+  const old = localStorage.getItem(BENCH);
+  if (old === null) return;
+  localStorage.removeItem(BENCH);
+  try {
+    localStorage.setItem(ASIDE, old);
+  } catch {
+    // Another tab filled the storage meanwhile: what is kept stays.
+    localStorage.setItem(BENCH, old);
   }
 }
 
 // The app has died: nothing of it can be asked anymore, so all of this is the page's own. It says so, and hands out
-// what is kept. Where the app died before it showed anything, it may do so at every start: the kept text can be put
+// what is kept. Where the app died before it showed anything, it may do so at every start: what is kept can be put
 // aside, as the app does with what it cannot read.
-function broken() {
+async function broken() {
   if (document.getElementById("broken")) return;
   const shell = document.querySelector(".shell .wait");
   const banner = document.createElement("div");
@@ -72,29 +134,22 @@ function broken() {
     banner.append(made);
     return made;
   };
-  const text = kept();
-  put("p", "Something went wrong in Offsquare itself." + (text === null ? "" : " What you typed is kept on this device."));
+  const said = put("p", "Something went wrong in Offsquare itself.");
   put("button", "Reload", () => location.reload());
-  if (text !== null) {
-    const save = put("a", "Save a file");
-    save.download = "offsquare.json";
-    save.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-  }
-  if (text !== null && shell) {
-    put("button", "Set it aside and start fresh", () => {
-      try {
-        localStorage.removeItem(KEPT);
-        localStorage.setItem(ASIDE, text);
-      } catch {
-        // Storage is closed, or another tab filled it meanwhile: what is kept stays.
-        if (kept() === null) localStorage.setItem(KEPT, text);
-      }
-      location.hash = "";
-      location.reload();
-    });
-  }
   shell?.remove();
   document.body.prepend(banner);
+  const text = await kept();
+  if (text === null) return;
+  said.textContent += " What you typed is kept on this device.";
+  const save = put("a", "Save a file");
+  save.download = "offsquare.json";
+  save.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+  if (!shell) return;
+  put("button", "Set it aside and start fresh", async () => {
+    await putAside(text);
+    location.hash = "";
+    location.reload();
+  });
 }
 
 // A panic is a trap, and too deep a call an error of the stack; both come out of the wasm with nobody to catch them.

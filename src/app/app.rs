@@ -1,39 +1,29 @@
 //! The app: one store, one screen at a time, and the few effects that reach outside.
 
-use crate::io::keeping::Keeper;
+use crate::io::keeping::{Keeper, News};
 use crate::io::planning::{Background, Planning};
-use crate::io::storage::{self, BENCH, Device, SOLVING, Storage};
+use crate::io::storage::{self, BENCH, Device, NOT_KEPT, SMALL, SOLVING, Storage};
 use crate::io::{brought, browser, json, updates, visits};
 use crate::screens::bench::bench_page;
 use crate::screens::late::{late_page, use_late};
 use crate::screens::layout::LayoutPage;
-use crate::screens::work::{about_piece, code_on_paper, keypad, tidy_pictures, work_page};
-use crate::state::{Boards, Coming, Dispatch, Edit, Face, Route, ShownAnswer, Store, desk};
+use crate::screens::work::{about_piece, code_on_paper, keypad, save_file, shelve, work_page};
+use crate::state::{Boards, Coming, Dispatch, Edit, Face, Read, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use crate::widgets::tags::list;
-use offsquare_work::piece::{Theme, from_link};
+use offsquare_work::piece::{Theme, Work, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// Reads what is kept. What could not be read in full is set aside as it was, because the next autosave
-/// writes over it, and said.
-fn kept(text: &str, said: &mut Vec<String>) -> Bench {
-    let opened = json::open(text);
-    if !opened.repaired.is_empty() {
-        said.push(storage::set_aside(&Device, text));
-    }
-    said.extend(opened.repaired);
-    opened.bench
-}
-
-/// Reads the device: the kept bench, with what had to be repaired said.
+/// Reads what the device has for the first answer; the rest comes from its database.
 fn opening() -> (Store, Vec<String>) {
     let mut said = Vec::new();
-    let mut bench = match Device.read(BENCH) {
-        Some(text) => kept(&text, &mut said),
-        None => Bench::default(),
-    };
+    let kept = Device.read(SMALL).or_else(|| Device.read(BENCH));
+    // What could not be read in full is said with the whole of it.
+    let read = kept.map_or_else(Bench::default, |text| json::open(&text).bench);
+    let read = Bench { work: Work::default(), ..read };
+    let mut bench = read.clone();
     // The last run died while it solved this layout: keep its inputs among the recent ones, start fresh.
     if let Some(layout) = Device.read(SOLVING) {
         if let Some(at) = bench.drafts.iter().position(|d| d.layout == layout) {
@@ -64,7 +54,7 @@ fn opening() -> (Store, Vec<String>) {
     {
         storage::solves(id);
     }
-    let mut store = Store::new(bench, route);
+    let mut store = Store::beginning(&read, bench, route);
     if route.is_to_come() || route == Route::Open {
         store.apply(Edit::Visit(fragment));
     }
@@ -81,6 +71,35 @@ struct Outside {
 fn most_parts(shown: &ShownAnswer) -> usize {
     let all = shown.now.solved.iter().map(|s| s.solution.parts.len());
     all.max().unwrap_or(0)
+}
+
+/// What changes is kept; the database comes with the part that knows it.
+#[hook]
+fn use_keeper(
+    outside: &Rc<Outside>,
+    store: &UseReducerHandle<Store>,
+    said: &UseStateHandle<Vec<String>>,
+    trouble: &UseStateHandle<Option<&'static str>>,
+) {
+    {
+        let (outside, store) = (outside.clone(), store.clone());
+        use_effect(move || outside.keeper.keep(store.history()));
+    }
+    let (outside, dispatch) = (outside.clone(), store.dispatcher());
+    let (said, trouble) = (said.setter(), trouble.setter());
+    use_effect_with(store.late.work == Coming::Here, move |is_here| {
+        if *is_here {
+            let tell = move |news| match news {
+                News::Read { bench, history, ids } => {
+                    dispatch.dispatch(Edit::Read(Box::new(Read { bench: *bench, history, ids })));
+                }
+                News::Elsewhere(bench) => dispatch.dispatch(Edit::Elsewhere(bench)),
+                News::Said(words) => said.set(words),
+                News::Trouble(words) => trouble.set(words),
+            };
+            shelve(outside.keeper.clone(), Rc::new(tell));
+        }
+    });
 }
 
 /// Each new request goes to the planner, and its end by hand.
@@ -182,8 +201,12 @@ fn is_here(store: &Store) -> bool {
         Route::Bench => true,
         Route::Layout(_) => store.shown.is_some(),
         Route::Piece(..) if store.shown.is_some() => true,
-        Route::Open => store.late.work == Coming::Here && store.late.has_layouts(),
-        Route::Shop | Route::Rack | Route::Piece(..) => store.late.work == Coming::Here,
+        Route::Open => {
+            store.is_whole() && store.late.work == Coming::Here && store.late.has_layouts()
+        }
+        Route::Shop | Route::Rack | Route::Piece(..) => {
+            store.late.work == Coming::Here && store.is_whole()
+        }
     }
 }
 
@@ -217,17 +240,6 @@ fn page(store: &UseReducerHandle<Store>, dispatch: &Dispatch) -> Html {
     }
 }
 
-/// Once its part has come, pictures that no piece names any more are looked through.
-#[hook]
-fn use_tidy(store: &Store) {
-    let bench = store.bench.clone();
-    use_effect_with(store.late.work == Coming::Here, move |here| {
-        if *here {
-            tidy_pictures(&bench);
-        }
-    });
-}
-
 #[component]
 pub fn App() -> Html {
     let said = use_state(Vec::<String>::new);
@@ -243,19 +255,16 @@ pub fn App() -> Html {
     };
     let update = use_state(|| false);
     let dispatch = store.dispatcher();
+    let trouble = use_state(|| None::<&'static str>);
     let outside = {
-        let (said, dispatch) = (said.setter(), dispatch.clone());
+        let (trouble, dispatch) = (trouble.setter(), dispatch.clone());
+        let (out, bench) = (store.out().clone(), store.bench.clone());
         use_memo((), move |()| Outside {
-            keeper: Keeper::new(Callback::from(move |sentence| said.set(vec![sentence]))),
+            keeper: Keeper::new(out, bench, Callback::from(move |words| trouble.set(Some(words)))),
             planner: Background::new(Rc::new(move |said| dispatch.dispatch(Edit::Heard(said)))),
         })
     };
-    {
-        let outside = outside.clone();
-        use_effect_with(store.bench.clone(), move |bench: &Rc<Bench>| {
-            outside.keeper.keep(bench);
-        });
-    }
+    use_keeper(&outside, &store, &said, &trouble);
     use_planner(&outside, &store.boards);
     let answered = store.shown.as_ref().is_some_and(|(_, shown)| shown.now.is_good());
     let is_here = is_here(&store);
@@ -264,27 +273,18 @@ pub fn App() -> Html {
     use_place(store.route, store.visits, store.title(), is_here);
     use_page(answered, store.bench.shop.theme);
     use_late(&store, &dispatch);
-    use_tidy(&store);
     {
-        let (dispatch, update, said) = (dispatch.clone(), update.setter(), said.setter());
+        let (dispatch, update) = (dispatch.clone(), update.setter());
+        let outside = outside.clone();
         use_effect_with((), move |()| {
             // What was mended at the start is kept at once.
             outside.keeper.now();
-            let (visit, bring) = (dispatch.clone(), dispatch.clone());
+            let (visit, bring) = (dispatch.clone(), dispatch);
             brought::opened_files(move |text| bring.dispatch(Edit::Bring(text)));
             let heard = (
                 outside.keeper.watch(),
                 browser::on_window("hashchange", move || {
                     visit.dispatch(Edit::Visit(browser::fragment()))
-                }),
-                // Another tab kept something: both show the same bench, and neither writes over the other.
-                storage::listen(move |text| {
-                    let mut words = Vec::new();
-                    let bench = kept(&text, &mut words);
-                    if !words.is_empty() {
-                        said.set(words);
-                    }
-                    dispatch.dispatch(Edit::Elsewhere(Box::new(bench)));
                 }),
                 updates::listen(move || update.set(true)),
             );
@@ -293,28 +293,44 @@ pub fn App() -> Html {
     }
 
     let page = page(&store, &dispatch);
+    let mut words = (*said).clone();
+    words.extend(store.said.map(str::to_owned));
     let quiet = {
-        let said = said.clone();
-        Callback::from(move |_: MouseEvent| said.set(Vec::new()))
+        let (said, dispatch) = (said.clone(), dispatch.clone());
+        Callback::from(move |_: MouseEvent| {
+            said.set(Vec::new());
+            dispatch.dispatch(Edit::Hush);
+        })
     };
+    let save = {
+        let bench = store.bench.clone();
+        Callback::from(move |_: MouseEvent| save_file(&bench))
+    };
+    let seen = Callback::from({
+        let trouble = trouble.setter();
+        move |_: MouseEvent| trouble.set(None)
+    });
     // No prompt before the second answered visit, and none over a layout at work or at the saw.
     let at_work = matches!(store.route, Route::Layout(_) | Route::Piece(_, Face::Saw));
     let quiet_place = !at_work && visits::are_enough_to_ask();
     // What is missing may be gone for good: only the new version has it.
     let offer_update = *update && (quiet_place || store.late.is_missing());
     let use_update = {
-        let (said, bench) = (said.clone(), store.bench.clone());
-        Callback::from(move |_: MouseEvent| match Device.write(BENCH, &json::save(&bench)) {
-            Ok(()) => updates::apply(),
+        let trouble = trouble.setter();
+        Callback::from(move |_: MouseEvent| match outside.keeper.now() {
+            true => updates::apply(),
             // What is typed would be lost with this run.
-            Err(sentence) => said.set(vec![sentence]),
+            false => trouble.set(Some(NOT_KEPT)),
         })
     };
     let later = Callback::from(move |_: MouseEvent| update.set(false));
     html! {
         <>
-            if !said.is_empty() {
-                { notice(said.join(" "), None, quiet) }
+            if let Some(words) = *trouble {
+                { notice(words.to_owned(), Some(("Save a file", save)), seen) }
+            }
+            if !words.is_empty() {
+                { notice(words.join(" "), None, quiet) }
             }
             if offer_update {
                 { notice("New version ready.".to_owned(), Some(("Use it now", use_update)), later) }

@@ -14,11 +14,18 @@ pub struct Chromium {
     /// The browser's own process.
     chromium: Option<u64>,
     profile: std::path::PathBuf,
+    /// The profile stays when the browser ends.
+    keeps_profile: bool,
 }
 
 impl Chromium {
     /// Starts both, as the device of that description. A missing browser is a failure, never a skip.
     pub fn start(emulated: Value) -> Chromium {
+        Chromium::start_in(emulated, None)
+    }
+
+    /// The same with a profile that was used before, and stays.
+    pub fn start_in(emulated: Value, kept: Option<&std::path::Path>) -> Chromium {
         let port = TcpListener::bind("127.0.0.1:0")
             .and_then(|l| l.local_addr())
             .expect("a free port")
@@ -31,13 +38,15 @@ impl Chromium {
             .expect(
                 "chromedriver is missing: run `cargo xtask test`, which installs it or says how",
             );
-        let profile = std::env::temp_dir().join(format!("offsquare-browser-{port}"));
+        let own = std::env::temp_dir().join(format!("offsquare-browser-{port}"));
+        let profile = kept.map_or(own, std::path::Path::to_path_buf);
         let mut browser = Chromium {
             driver,
             port,
             session: String::new(),
             chromium: None,
             profile: profile.clone(),
+            keeps_profile: kept.is_some(),
         };
         let until = Instant::now() + Duration::from_secs(20);
         while TcpStream::connect(("127.0.0.1", port)).is_err() {
@@ -140,6 +149,8 @@ impl Drop for Chromium {
                 let _ = Command::new("kill").args(["-9", &id.to_string()]).status();
             }
         }
-        let _ = std::fs::remove_dir_all(&self.profile);
+        if !self.keeps_profile {
+            let _ = std::fs::remove_dir_all(&self.profile);
+        }
     }
 }

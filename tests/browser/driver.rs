@@ -17,11 +17,26 @@ enum Engine {
     Firefox(Firefox),
 }
 
+fn phone() -> Value {
+    json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}})
+}
+
 impl Browser {
     /// Chromium, as a phone. A missing browser is a failure, never a skip.
     pub fn start() -> Browser {
-        let phone = json!({"deviceMetrics": {"width": 360, "height": 740, "pixelRatio": 2, "touch": true, "mobile": true}});
-        Browser { engine: Engine::Chromium(Chromium::start(phone)) }
+        Browser { engine: Engine::Chromium(Chromium::start(phone())) }
+    }
+
+    /// A phone that has been used before: Chromium with all that is kept in this folder.
+    pub fn start_again(profile: &std::path::Path) -> Browser {
+        Browser { engine: Engine::Chromium(Chromium::start_in(phone(), Some(profile))) }
+    }
+
+    /// Ends a Chromium's own process at once, with no word to it.
+    pub fn kill(&self) {
+        if let Some(id) = self.process() {
+            let _ = std::process::Command::new("kill").args(["-9", &id.to_string()]).status();
+        }
     }
 
     /// Chromium on a desk: 1440 × 900 px, a mouse, a keyboard.

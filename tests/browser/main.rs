@@ -9,6 +9,7 @@ mod hands;
 #[path = "../boards/jobs.rs"]
 #[allow(dead_code)]
 mod jobs;
+mod keeping;
 mod kept;
 mod late;
 mod others;

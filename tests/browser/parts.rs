@@ -1,5 +1,6 @@
 //! From parts to boards on a phone: pasted, planned beside the page, stopped, put away, undone; offline.
 
+use crate::keeping::until_kept;
 use crate::{STARTED, dist, visit};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
@@ -108,18 +109,17 @@ fn sixty_parts_are_planned_beside_a_page_that_answers() {
         "return document.body.textContent.includes('Everything on the list is cut')",
         "the parts marked as cut",
     );
-    let kept = "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.work.rack.stocks \
-                .reduce((n, s) => n + s.owned.length, 0)";
+    let kept = "file.bench.work.rack.stocks.reduce((n, s) => n + s.owned.length, 0)";
     browser
         .until("return document.querySelector('[data-test=put-away]') === null", "the plan gone");
     // Kept in the browser's own time, once the page is painted.
-    browser.until(&format!("{kept} > 0"), "leftovers to be kept");
+    until_kept(&browser, &format!("{kept} > 0"));
     browser.tap("[data-test=undo]");
     browser.until(
         &format!("return document.querySelectorAll('[data-test=board]').length >= {}", plan.min(1)),
         "the plan again",
     );
-    browser.until(&format!("{kept} === 0"), "the rack as it was");
+    until_kept(&browser, &format!("{kept} === 0"));
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 

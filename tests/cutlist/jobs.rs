@@ -304,7 +304,7 @@ fn leftovers_go_to_the_rack_after_cutting() {
             owned: vec![Owned { length: Length(30.0), count: 2, ..Owned::default() }],
             ..Stock::default()
         }),
-        parts: vec![entry(1, 1, 80.0, 0.0, 0.0), entry(2, 1, 29.0, 0.0, 0.0)],
+        parts: vec![entry(1, 1, 80.0, 0.0, 0.0), entry(2, 1, 29.0, 0.0, 0.0)].into(),
         ..Work::default()
     };
     let shop = Shop::default();
@@ -325,7 +325,7 @@ fn leftovers_go_to_the_rack_after_cutting() {
 fn what_nearly_fits_is_told_and_applied() {
     let mut work = Work {
         rack: rack(Stock { sold: vec![sold(96.0, 428)], ..Stock::default() }),
-        parts: vec![entry(1, 3, 32.0, 0.0, 0.0)],
+        parts: vec![entry(1, 3, 32.0, 0.0, 0.0)].into(),
         ..Work::default()
     };
     let shop = Shop::default();

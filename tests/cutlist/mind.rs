@@ -31,7 +31,7 @@ fn a_typed_part_by_its_length_and_ends() {
             right: end(right),
             ..Entry::default()
         };
-        told(&Work { parts: vec![entry], ..Work::default() }, false)
+        told(&Work { parts: vec![entry].into(), ..Work::default() }, false)
     };
     let plain = with(13.5, 45.0, 45.0);
     assert!(GENERAL.iter().all(|g| plain.contains(g)), "{plain}");

@@ -26,7 +26,11 @@ fn stock(width: f64, sold: &[(f64, i64)]) -> Stock {
 }
 
 fn work(stock: Stock, parts: Vec<Entry>) -> Work {
-    Work { rack: Rack { stocks: vec![stock], ..Rack::default() }, parts, ..Work::default() }
+    Work {
+        rack: Rack { stocks: vec![stock], ..Rack::default() },
+        parts: parts.into(),
+        ..Work::default()
+    }
 }
 
 fn part(id: u32, count: u32, length: f64, seen: f64) -> Entry {

@@ -110,7 +110,7 @@ fn an_offcut_is_used_first_and_its_rest_kept() {
     let board = &summary.shown[0].lying[0].board;
     assert_eq!(board.origin, Origin::Owned(0));
     assert_eq!((board.length, board.width), (Length(30.0), Length(20.0)));
-    let mut work = Work { rack: r.clone(), parts: list.to_vec(), ..Work::default() };
+    let mut work = Work { rack: r.clone(), parts: list.to_vec().into(), ..Work::default() };
     let away = summary.put_away(&jobs, &r);
     work.apply(WorkEdit::PutAway(away), &Shop::default());
     // 30 less 12 less the kerf of 1/8.

@@ -134,7 +134,8 @@ fn a_ripped_board_kept_in_words_opens_unchanged() {
         length: Length(96.0),
         seen: Some(Length(1.75)),
         ..Entry::default()
-    }];
+    }]
+    .into();
     let file: Value = serde_json::from_str(&save::write(&bench)).expect("JSON");
     let piece = |y: f64, width: f64, then| Piece { x: 0.0, y, length: 96.0, width, then };
     let cut = |first, second| Then::Cut {

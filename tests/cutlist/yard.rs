@@ -301,7 +301,7 @@ fn the_copied_text_tells_what_the_screen_tells() {
     let mut work = Work::default();
     let shop = Shop::default();
     work.rack.stocks = vec![Stock { id: 1, ..pine(Vec::new(), 0.0) }];
-    work.parts = vec![slats(120, 16.5)];
+    work.parts = vec![slats(120, 16.5)].into();
     let jobs = work.jobs(&shop);
     let planned = worked(&jobs, 0);
     let summary = work.summary(&jobs, &planned);

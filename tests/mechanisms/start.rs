@@ -128,7 +128,7 @@ fn lists_past_what_can_be_handled_are_cut_and_told() {
     assert_eq!(opened.bench.work.parts.len(), MOST_PARTS);
     assert_eq!(
         opened.repaired,
-        ["Of the kinds of parts, 2,000 can be kept; 198,000 more were set aside."]
+        ["Of the kinds of parts, 8,000 can be kept; 192,000 more were set aside."]
     );
     let stock = |i: u32| json!({"id": i, "name": "s", "thickness": 0.75, "width": 3.5});
     let all: Vec<Value> = (0..3_000).map(stock).collect();
@@ -164,7 +164,7 @@ fn a_full_list_and_a_full_rack_say_so() {
     let table = "Rail\t1\t10\n".repeat(MOST_PARTS + 5);
     let read = work.pasted(&table, Unit::Inch);
     assert_eq!((read.entries.len(), read.skipped.len()), (MOST_PARTS, 5));
-    assert!(read.skipped[0].why.contains("The list is full: 2,000"), "{}", read.skipped[0].why);
+    assert!(read.skipped[0].why.contains("The list is full: 8,000"), "{}", read.skipped[0].why);
     assert_eq!(work.no_room(1), None);
     work.apply(WorkEdit::Paste(LOOSE, table), &shop);
     assert!(work.no_room(1).is_some_and(|why| why.contains("full")));

@@ -70,7 +70,7 @@ fn what_is_kept_is_worth_its_part_of_the_board() {
         ..Entry::default()
     };
     let mut work =
-        Work { rack: one_stock(96.0, 279), parts: vec![part(30.0, 2)], ..Work::default() };
+        Work { rack: one_stock(96.0, 279), parts: vec![part(30.0, 2)].into(), ..Work::default() };
     assert_eq!(Shop::default().saw.kerf, Length(0.125));
     let kept = whole(279) * whole(143) / whole(384);
     assert_eq!(wood(&work, LOOSE), Wood { bought: whole(279), kept });

@@ -220,7 +220,7 @@ fn what_cannot_be_is_refused() {
     }
     work.apply(WorkEdit::AddPiece { pattern: None }, &shop);
     assert_eq!(work.pieces.len(), MOST_PIECES + 1);
-    assert!(work.no_room_for_piece().is_some_and(|why| why.contains("200")));
+    assert!(work.no_room_for_piece().is_some_and(|why| why.contains("1,000")));
     // All of it comes back.
     let mut bench = offsquare_work::save::Bench { work, ..Default::default() };
     bench.work.sources.iter_mut().for_each(|s| s.live = false);

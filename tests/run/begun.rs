@@ -50,7 +50,7 @@ fn gates(batch: &str, shop: &Shop) -> Work {
 /// A stock of its own for every section, long enough for every part.
 fn stocked(work: &mut Work, shop: &Shop) {
     work.rack.stocks.clear();
-    for e in work.parts.clone() {
+    for e in &work.parts.clone() {
         let (seen, away) = (e.seen.expect("a size"), e.away.expect("a size"));
         let id = match work.rack.suiting(Some(seen), Some(away)) {
             Some(stock) => stock.id,

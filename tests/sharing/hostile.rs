@@ -28,8 +28,8 @@ fn tried(text: &str) -> Result<Work, String> {
     let name = &offer.piece.name;
     assert!(name.chars().count() <= 60 && !name.contains(char::is_control), "{name:?}");
     work.apply(WorkEdit::AddOffer(Box::new(offer)), &shop);
-    assert_eq!(work.pieces[..before.pieces.len()], before.pieces);
-    assert_eq!(work.parts[..before.parts.len()], before.parts);
+    assert_eq!(work.pieces[..before.pieces.len()], before.pieces[..]);
+    assert_eq!(work.parts[..before.parts.len()], before.parts[..]);
     assert_eq!(work.rack.stocks[..before.rack.stocks.len()], before.rack.stocks);
     let bench = Bench { work, ..Bench::default() };
     let opened = save::read(&save::write(&bench));

@@ -146,7 +146,8 @@ fn a_full_list_goes_by_file() {
             length: offsquare_units::Length(10.0 + f64::from(id) * 0.377_123_1),
             ..one.clone()
         })
-        .collect();
+        .collect::<Vec<_>>()
+        .into();
     assert!(offsquare_work::save::share::pack(&work, 0, &shop).expect("a piece").link().is_none());
     let offer = read(&file(&work, 0, &shop)).expect("a piece");
     assert_eq!((offer.parts.len(), offer.said), (2_000, Vec::<String>::new()));
@@ -162,7 +163,7 @@ fn a_full_bench_says_so() {
     while work.no_room_for_piece().is_none() {
         work.apply(WorkEdit::AddPiece { pattern: None }, &shop);
     }
-    assert!(work.no_room_for_offer(&offer).is_some_and(|why| why.contains("200 pieces")));
+    assert!(work.no_room_for_offer(&offer).is_some_and(|why| why.contains("1,000 pieces")));
     let before = work.clone();
     work.apply(WorkEdit::AddOffer(Box::new(offer)), &shop);
     assert_eq!(work, before);

@@ -1,6 +1,6 @@
 //! A picture as it was taken or chosen, made small enough to keep, and one that is kept, painted.
 
-use super::pictures::{Device, Picture, Pictures};
+use super::pictures::{Device, Picture};
 use js_sys::{Function, Object, Reflect, Uint8Array};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};

@@ -9,12 +9,12 @@ pub mod display;
 pub mod files;
 pub mod json;
 pub mod keeping;
-#[allow(dead_code)]
+mod locks;
 pub mod pictures;
 pub mod planning;
 pub mod printing;
-#[allow(dead_code)]
-pub mod shelf;
+mod shelf;
+pub mod shelving;
 pub mod speech;
 pub mod storage;
 pub mod taps;

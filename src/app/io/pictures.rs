@@ -3,8 +3,6 @@
 use super::shelf::{self, PICTURES, Trouble};
 use idb::TransactionMode::{ReadOnly, ReadWrite};
 use js_sys::{Object, Reflect, Uint8Array};
-use std::cell::RefCell;
-use std::collections::BTreeMap;
 use wasm_bindgen::{JsCast, JsValue};
 
 /// A picture as its file has it.
@@ -15,19 +13,7 @@ pub struct Picture {
     pub bytes: Vec<u8>,
 }
 
-/// A place that keeps pictures.
-pub trait Pictures {
-    /// Kept once this is done; one of the same id is replaced.
-    async fn put(&self, id: &str, picture: &Picture) -> Result<(), Trouble>;
-    /// None where there is none of that id.
-    async fn get(&self, id: &str) -> Result<Option<Picture>, Trouble>;
-    /// What is not there is removed already.
-    async fn remove(&self, id: &str) -> Result<(), Trouble>;
-    /// The ids of all, in their order as texts.
-    async fn ids(&self) -> Result<Vec<String>, Trouble>;
-}
-
-/// The device's own.
+/// The device's own pictures.
 pub struct Device;
 
 fn to_js(picture: &Picture) -> JsValue {
@@ -44,49 +30,32 @@ fn of_js(stored: &JsValue) -> Option<Picture> {
     Some(Picture { mime, bytes: bytes.to_vec() })
 }
 
-impl Pictures for Device {
-    async fn put(&self, id: &str, picture: &Picture) -> Result<(), Trouble> {
+impl Device {
+    /// Kept once this is done; one of the same id is replaced.
+    pub async fn put(&self, id: &str, picture: &Picture) -> Result<(), Trouble> {
         let all = shelf::transaction(&[PICTURES], ReadWrite).await?;
         shelf::store(&all, PICTURES)?.put(&to_js(picture), Some(&id.into()))?;
         shelf::whole(all).await
     }
 
-    async fn get(&self, id: &str) -> Result<Option<Picture>, Trouble> {
+    /// None where there is none of that id.
+    pub async fn get(&self, id: &str) -> Result<Option<Picture>, Trouble> {
         let all = shelf::transaction(&[PICTURES], ReadOnly).await?;
         let found = shelf::store(&all, PICTURES)?.get(JsValue::from(id))?.await?;
         Ok(found.as_ref().and_then(of_js))
     }
 
-    async fn remove(&self, id: &str) -> Result<(), Trouble> {
+    /// What is not there is removed already.
+    pub async fn remove(&self, id: &str) -> Result<(), Trouble> {
         let all = shelf::transaction(&[PICTURES], ReadWrite).await?;
         shelf::store(&all, PICTURES)?.delete(JsValue::from(id))?;
         shelf::whole(all).await
     }
 
-    async fn ids(&self) -> Result<Vec<String>, Trouble> {
+    /// The ids of all, in their order as texts.
+    pub async fn ids(&self) -> Result<Vec<String>, Trouble> {
         let all = shelf::transaction(&[PICTURES], ReadOnly).await?;
         let keys = shelf::store(&all, PICTURES)?.get_all_keys(None, None)?.await?;
         Ok(keys.iter().filter_map(JsValue::as_string).collect())
-    }
-}
-
-/// The same in memory, for tests.
-#[derive(Default)]
-pub struct Memory(RefCell<BTreeMap<String, Picture>>);
-
-impl Pictures for Memory {
-    async fn put(&self, id: &str, picture: &Picture) -> Result<(), Trouble> {
-        self.0.borrow_mut().insert(id.to_owned(), picture.clone());
-        Ok(())
-    }
-    async fn get(&self, id: &str) -> Result<Option<Picture>, Trouble> {
-        Ok(self.0.borrow().get(id).cloned())
-    }
-    async fn remove(&self, id: &str) -> Result<(), Trouble> {
-        self.0.borrow_mut().remove(id);
-        Ok(())
-    }
-    async fn ids(&self) -> Result<Vec<String>, Trouble> {
-        Ok(self.0.borrow().keys().cloned().collect())
     }
 }

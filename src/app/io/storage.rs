@@ -1,23 +1,33 @@
-//! What is kept on the device.
+//! What is kept on the device, beside its database (`shelf`).
 //!
-//! `offsquare.bench` the document (written 0.1 s after a change, so that the answer is painted first, and at once on
-//! `pagehide`, `visibilitychange` and `blur`: `io/keeping.rs`; two tabs follow each other through the `storage` event), `offsquare.aside` the last text
-//! that could not be read in full, `offsquare.solving` the layout being solved when its screen first comes (found at the next start, that
-//! layout's draft is set aside), `offsquare.visits` answered visits (no update or install prompt before the second; the
-//! update is offered on the bench and in Shop, over a layout only while a part of the app cannot be fetched; from the second
-//! on the browser is asked to keep what is stored), `offsquare.offline` that *Works offline now* was said.
+//! `offsquare.small` drafts, recent answers, sums and shop, for the first answer (written 0.1 s after a change, and at once on
+//! `pagehide`, `visibilitychange` and `blur`), `offsquare.journal.…` what a page has changed and the database does not hold yet
+//! (`io/keeping.rs`), `offsquare.kept` how far the database has come, so that other tabs look, `offsquare.bench` the document of
+//! an Offsquare that had no database, taken in at the next start (`io/shelving.rs`), `offsquare.solving` the layout being solved
+//! at start (found at the next start, that layout's draft is set aside), `offsquare.visits` answered visits (no update or
+//! install prompt before the second; the update is offered on the bench and in Shop, over a layout only while a part of the app
+//! cannot be fetched; from the second on, and once there is a piece, the browser is asked to keep what is stored),
+//! `offsquare.offline` that *Works offline now* was said.
 
 use gloo::events::EventListener;
+use wasm_bindgen::JsCast;
 
 /// A place that keeps texts by name.
 pub trait Storage {
     fn read(&self, key: &str) -> Option<String>;
     /// A plain sentence where it could not be kept.
-    fn write(&self, key: &str, text: &str) -> Result<(), String>;
+    fn write(&self, key: &str, text: &str) -> Result<(), &'static str>;
     fn remove(&self, key: &str);
 }
 
-/// The document's name in storage.
+pub const NOT_KEPT: &str =
+    "This device\u{2019}s storage is full or closed: what you type is not kept. Save a file.";
+
+/// What the first answer needs.
+pub const SMALL: &str = "offsquare.small";
+/// The last number of the database's log.
+pub const KEPT: &str = "offsquare.kept";
+/// The whole document, as it was kept before there was a database.
 pub const BENCH: &str = "offsquare.bench";
 /// Set while a layout is being solved: found at start, it tells that the last run died of it.
 pub const SOLVING: &str = "offsquare.solving";
@@ -40,12 +50,9 @@ impl Storage for Device {
     fn read(&self, key: &str) -> Option<String> {
         local()?.get_item(key).ok().flatten()
     }
-    fn write(&self, key: &str, text: &str) -> Result<(), String> {
+    fn write(&self, key: &str, text: &str) -> Result<(), &'static str> {
         let kept = local().and_then(|s| s.set_item(key, text).ok());
-        kept.ok_or_else(|| {
-            "This device\u{2019}s storage is full or closed: what you type is not kept. Save a file from Shop."
-                .to_owned()
-        })
+        kept.ok_or(NOT_KEPT)
     }
     fn remove(&self, key: &str) {
         if let Some(s) = local() {
@@ -55,30 +62,24 @@ impl Storage for Device {
     }
 }
 
-/// What could not be read in full, as it was, from the newest such start.
+/// What could not be read in full, as an earlier Offsquare set it aside.
 pub const ASIDE: &str = "offsquare.aside";
 
-/// Sets a kept text aside as it is, and says so. Where the storage has no room for it twice, it is moved
-/// there.
-pub fn set_aside(storage: &impl Storage, text: &str) -> String {
-    let done = storage.write(ASIDE, text).or_else(|_| {
-        storage.remove(BENCH);
-        let moved = storage.write(ASIDE, text);
-        moved.inspect_err(|_| drop(storage.write(BENCH, text)))
-    });
-    done.map_or_else(
-        |_| "Not all that this device kept could be read, and its storage has no room to set it aside.",
-        |()| "Not all that this device kept could be read. A copy of it is set aside: Shop, Backup hands it out.",
-    )
-    .to_owned()
+/// The names that begin so.
+pub fn names(beginning: &str) -> Vec<String> {
+    let Some(all) = local() else { return Vec::new() };
+    let count = all.length().unwrap_or(0);
+    let names = (0..count).filter_map(|i| all.key(i).ok().flatten());
+    names.filter(|name| name.starts_with(beginning)).collect()
 }
 
-/// Calls back with the document's text when another tab has kept it.
-pub fn listen(heard: impl Fn(String) + 'static) -> Option<EventListener> {
+/// Calls back when another tab has written this.
+pub fn listen(key: &'static str, heard: impl Fn() + 'static) -> Option<EventListener> {
     let window = web_sys::window()?;
-    Some(EventListener::new(&window, "storage", move |_| {
-        if let Some(text) = Device.read(BENCH) {
-            heard(text);
+    Some(EventListener::new(&window, "storage", move |event| {
+        let event: Option<&web_sys::StorageEvent> = event.dyn_ref();
+        if event.and_then(|e| e.key()).as_deref() == Some(key) {
+            heard();
         }
     }))
 }

@@ -3,6 +3,7 @@
 use super::storage::{Device, Storage};
 
 const VISITS: &str = "offsquare.visits";
+const ASKED: &str = "offsquare.asked";
 
 fn so_far() -> u32 {
     let kept = Device.read(VISITS).and_then(|n| n.parse().ok());
@@ -19,16 +20,20 @@ pub fn count() {
         let _ = tab.set_item(VISITS, "counted");
         let now = so_far().saturating_add(1);
         let _ = Device.write(VISITS, &now.to_string());
-        if now >= 2 && now.is_power_of_two() {
-            ask_to_last();
-        }
     }
 }
 
-/// Asks the browser not to clear what is kept when the device runs short of room. Some ask the person: so from the second
-/// answered visit on, and more and more rarely.
-fn ask_to_last() {
-    if let Some(w) = web_sys::window() {
+/// Asks the browser not to clear what is kept when the device runs short of room. Some ask the person: so after the first
+/// piece that is kept, from the second answered visit on, once a visit and more and more rarely.
+pub fn ask_to_last() {
+    let Some(w) = web_sys::window() else { return };
+    let tab = w.session_storage().ok().flatten();
+    let asked = tab.as_ref().is_none_or(|t| t.get_item(ASKED).ok().flatten().is_some());
+    if let (false, true, Some(tab)) =
+        (asked, are_enough_to_ask() && so_far().is_power_of_two(), tab)
+    {
+        // As above.
+        let _ = tab.set_item(ASKED, "yes");
         // Where nothing is promised, or no such thing is known, all is kept as before.
         let _ = w.navigator().storage().persist();
     }

@@ -2,6 +2,7 @@
 
 use super::layout::{fetch_layouts, fetch_more};
 use super::work::fetch as fetch_work;
+use crate::io::storage::{Device, KEPT, Storage};
 use crate::io::{browser, storage, updates};
 use crate::state::{Coming, Dispatch, Edit, Face, Part, Route, Store};
 use crate::widgets::coming::coming;
@@ -20,7 +21,8 @@ const AGAIN: u32 = 10_000;
 fn needed(store: &Store) -> Option<Part> {
     match store.route {
         _ if store.waits() => Some(Part::Work),
-        Route::Bench => None,
+        // The maker's own pieces are read with it.
+        Route::Bench => Device.read(KEPT).filter(|_| !store.is_whole()).map(|_| Part::Work),
         Route::Layout(id) if store.route.is_to_come() => Part::of(id),
         Route::Piece(id, Face::Piece) if store.bench.work.pattern(id).is_none() => Some(Part::Work),
         Route::Layout(_) | Route::Piece(_, Face::Piece) => Some(Part::More),
@@ -77,6 +79,8 @@ pub fn use_late(store: &Store, dispatch: &Dispatch) {
 /// In the place of a screen that has not come.
 pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
     let part = needed(store).unwrap_or(Part::Work);
+    // It may be here, and what it shows not read yet.
+    let state = Some(store.late.of(part)).filter(|s| *s != Coming::Here).unwrap_or_default();
     let title = match store.route {
         Route::Piece(_, face) => face.word(),
         Route::Rack => "Rack",
@@ -91,7 +95,7 @@ pub fn late_page(store: &Store, dispatch: &Dispatch) -> Html {
                 { back("#/", "Back to the bench") }
                 { tag("h1", "", txt(title)) }
             </header>
-            <main class="list">{ coming(part, store.late.of(part), dispatch) }</main>
+            <main class="list">{ coming(part, state, dispatch) }</main>
         </div>
     }
 }

@@ -7,8 +7,9 @@ use super::price::PricePage;
 use super::rack::RackPage;
 use super::saw::{SawPage, gauge_of_cut};
 use super::share::{OpenPage, Seen, paper_code};
-use super::shop::shop_page;
-use crate::io::camera;
+use super::shop::{save, shop_page};
+use crate::io::keeping::{Keeper, Tell};
+use crate::io::shelving;
 use crate::state::{Coming, DESK, Desk, Dispatch, Face, Route, Store, arrived};
 use crate::widgets::dock::Dock;
 use offsquare_cuts::parts::{Cut, Part};
@@ -24,10 +25,11 @@ struct Door {
     about: fn(&Store, u32, &Dispatch) -> Html,
     keypad: fn(&Store) -> Html,
     gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
-    tidy: fn(&Bench),
     picture: fn(&Piece) -> Option<Html>,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
+    shelve: fn(Keeper, Tell),
+    save: fn(&Bench),
 }
 
 static DOOR: Door = Door {
@@ -35,10 +37,11 @@ static DOOR: Door = Door {
     about,
     keypad: dock,
     gauge: gauge_of_cut,
-    tidy,
     picture,
     code: paper_code,
     desk: &DESK,
+    shelve: shelving::start,
+    save,
 };
 
 thread_local! {
@@ -75,19 +78,6 @@ pub fn picture_of(piece: &Piece) -> Option<Html> {
     HERE.get().and_then(|door| (door.picture)(piece))
 }
 
-/// Pictures that no piece names any more go from the device in time.
-pub fn tidy_pictures(bench: &Bench) {
-    if let Some(door) = HERE.get() {
-        (door.tidy)(bench);
-    }
-}
-
-fn tidy(bench: &Bench) {
-    let named: Vec<String> =
-        bench.work.pieces.iter().flat_map(|p| p.pictures.iter().cloned()).collect();
-    wasm_bindgen_futures::spawn_local(async move { camera::tidy(&named).await });
-}
-
 fn picture(piece: &Piece) -> Option<Html> {
     let label = format!("Picture of {}", piece.called());
     let id = piece.pictures.first()?.clone();
@@ -97,6 +87,20 @@ fn picture(piece: &Piece) -> Option<Html> {
 /// A piece's code for a sheet of paper, where its link is short enough for one.
 pub fn code_on_paper(bench: &Bench, piece: u32) -> Option<SquareCode> {
     HERE.get().and_then(|door| (door.code)(bench, piece))
+}
+
+/// Reads the device's database, and keeps what changes from then on.
+pub fn shelve(keeper: Keeper, tell: Tell) {
+    if let Some(door) = HERE.get() {
+        (door.shelve)(keeper, tell);
+    }
+}
+
+/// Hands out all that there is as a file.
+pub fn save_file(bench: &Bench) {
+    if let Some(door) = HERE.get() {
+        (door.save)(bench);
+    }
 }
 
 /// The screen as a gauge for a cut, if it is here.

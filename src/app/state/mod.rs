@@ -7,7 +7,8 @@ mod late;
 mod place;
 mod recent;
 mod route;
-mod step;
+mod shown;
+mod steps;
 mod store;
 #[cfg(test)]
 mod tests;
@@ -17,4 +18,5 @@ pub use desk::{DESK, Desk, arrived, desk};
 pub use dispatch::{Dispatch, on, sender};
 pub use late::{Coming, Late, Part};
 pub use route::{Face, Route};
-pub use store::{Edit, ShownAnswer, Store};
+pub use shown::ShownAnswer;
+pub use store::{Edit, Read, Store};

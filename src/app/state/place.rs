@@ -32,7 +32,10 @@ impl Store {
         let pattern = patterns::name(&draft.layout).filter(|id| patterns::IDS.contains(id));
         self.change(|bench| bench.put_followed(draft));
         if let Some(pattern) = pattern.filter(|id| self.route == Route::Layout(id)) {
-            self.keep(Some(pattern), Face::Piece);
+            match self.has_desk() {
+                true => self.keep(Some(pattern), Face::Piece),
+                false => self.unkept = Some(pattern),
+            }
         }
     }
 
@@ -71,7 +74,9 @@ impl Store {
     /// A place that there is: a piece that has gone is its pattern again, or the bench.
     pub(super) fn settled(&self, route: Route) -> Route {
         match (route, &self.shown) {
-            (Route::Piece(id, _), _) if self.bench.work.piece(id).is_some() => route,
+            (Route::Piece(id, _), _) if self.bench.work.piece(id).is_some() || !self.is_whole() => {
+                route
+            }
             (Route::Piece(..), Some((layout, _))) if self.route == route => Route::Layout(layout),
             (Route::Piece(..), _) => Route::Bench,
             // The step under the keypad with which a pattern became the piece on screen.

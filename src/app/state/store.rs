@@ -1,18 +1,16 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
-use super::step::{OfRecent, Step};
+use super::shown::{ShownAnswer, same_form};
 use super::{Boards, Coming, Face, Late, Part, Route, desk};
+use crate::io::keeping::Out;
 use crate::io::planning::Said;
 use offsquare_cuts::layouts::Answers;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
-use offsquare_work::piece::{Answered, Draft, Shop, WorkEdit, answer};
-use offsquare_work::save::Bench;
+use offsquare_work::piece::{Draft, Ids, Shop, WorkEdit, answer};
+use offsquare_work::save::{Bench, History, Patch, diff};
 use std::rc::Rc;
 use yew::Reducible;
-
-/// How many steps can be undone.
-const UNDO: usize = 200;
 
 /// What a screen can ask for, in the words of the form.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,8 +50,10 @@ pub enum Edit {
         pinned: bool,
         left: bool,
     },
-    /// Another tab has kept this.
-    Elsewhere(Box<Bench>),
+    /// All that the device keeps has been read.
+    Read(Box<Read>),
+    /// The document with what other tabs have kept.
+    Elsewhere(Rc<Bench>),
     Pin(usize),
     Forget(usize),
     Line {
@@ -84,41 +84,18 @@ pub enum Edit {
     Late(Part, Coming),
     Undo,
     Redo,
+    /// What was said has been read.
+    Hush,
 }
 
-/// A layout's answer as it is shown: the last good one stays when the newest is none.
+/// What was read from the device.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ShownAnswer {
-    /// Fields and problems as they stand.
-    pub now: Rc<Answered>,
-    /// The last answer that was one.
-    pub good: Option<Rc<Answered>>,
-}
-
-impl ShownAnswer {
-    /// The answer on screen, and whether it is an old one.
-    pub fn answer(&self) -> Option<(&Rc<Answered>, bool)> {
-        let old = !self.now.is_good();
-        self.good.as_ref().map(|g| (g, old))
-    }
-}
-
-/// The step that an edit makes.
-fn step_of(edit: &Edit, bench: &Rc<Bench>) -> Step {
-    let recent = match edit {
-        Edit::Forget(i) => match bench.recent.get(*i) {
-            Some(r) => OfRecent::Took(*i, r.clone()),
-            None => OfRecent::Nothing,
-        },
-        Edit::Import(_) => OfRecent::All,
-        _ => OfRecent::Nothing,
-    };
-    let run = match edit {
-        Edit::Work(edit) => edit.turns_run(),
-        Edit::Import(_) => true,
-        _ => false,
-    };
-    Step { bench: bench.clone(), recent, run }
+pub struct Read {
+    /// With all that was changed here since the start.
+    pub bench: Bench,
+    /// What can be undone from earlier runs.
+    pub history: History,
+    pub ids: Ids,
 }
 
 /// The state of the app.
@@ -133,21 +110,34 @@ pub struct Store {
     pub boards: Boards,
     pub late: Late,
     /// What waits for the part that does it.
-    waiting: Vec<Edit>,
+    pub(super) waiting: Vec<Edit>,
     /// A text that may hold a piece, while it is looked at.
     pub brought: Option<Rc<str>>,
     /// An address whose sizes wait for the layout or pattern that they are of.
     pub(super) visit: Option<String>,
     /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
     pub(super) owed: bool,
-    past: Vec<Step>,
-    future: Vec<Step>,
+    pub(super) history: History,
     /// What the newest undo step is about, so that a word typed is one step.
-    topic: Option<String>,
+    pub(super) topic: Option<String>,
+    /// All has been read that the device keeps; until then what needs it waits.
+    pub(super) whole: bool,
+    /// A pattern that was changed before it could become a piece.
+    pub(super) unkept: Option<&'static str>,
+    pub(super) ids: Ids,
+    /// What happened that nobody asked for.
+    pub said: Option<&'static str>,
+    /// What changed here and has not been taken to be kept.
+    out: Out,
 }
 
 impl Store {
+    /// With all that is kept.
+    #[cfg(any(test, feature = "ssr"))]
     pub fn new(bench: Bench, route: Route) -> Store {
+        Store::with(bench, route, true)
+    }
+    fn with(bench: Bench, route: Route, whole: bool) -> Store {
         let mut store = Store {
             bench: Rc::new(bench),
             route,
@@ -159,22 +149,48 @@ impl Store {
             brought: None,
             visit: None,
             owed: false,
-            past: Vec::new(),
-            future: Vec::new(),
+            history: History::default(),
             topic: None,
+            whole,
+            unkept: None,
+            ids: Ids::default(),
+            said: None,
+            out: Rc::default(),
         };
         store.derive();
         store
     }
+    /// With what is read first: all but pieces, parts and rack. `bench` differs from `read` by what the start changed.
+    pub fn beginning(read: &Bench, bench: Bench, route: Route) -> Store {
+        let store = Store::with(bench, route, false);
+        store.hand_out(diff(read, &store.bench));
+        store
+    }
     pub fn can_undo(&self) -> bool {
-        !self.past.is_empty()
+        self.history.can_undo()
+    }
+    pub fn can_redo(&self) -> bool {
+        self.history.can_redo()
+    }
+    pub fn history(&self) -> &History {
+        &self.history
     }
     /// Whether something waits for a part that has not come.
     pub fn waits(&self) -> bool {
         !self.waiting.is_empty()
     }
-    pub fn can_redo(&self) -> bool {
-        !self.future.is_empty()
+    /// Whether all that the device keeps has been read.
+    pub fn is_whole(&self) -> bool {
+        self.whole
+    }
+    /// Where what changes here waits to be kept.
+    pub fn out(&self) -> &Out {
+        &self.out
+    }
+    fn hand_out(&self, patch: Patch) {
+        if !patch.0.is_empty() {
+            self.out.borrow_mut().push((patch, self.bench.clone()));
+        }
     }
     /// The draft of a layout: the kept one, or the first visit's.
     pub fn draft(&self, layout: &str) -> Option<Draft> {
@@ -203,6 +219,7 @@ impl Store {
             Edit::Visit(fragment) => self.visited(fragment),
             edit => edit,
         };
+        let before = self.bench.clone();
         match edit {
             Edit::Bring(text) => {
                 self.route = Route::Open;
@@ -224,18 +241,13 @@ impl Store {
                     });
                 }
             }
-            Edit::Undo => {
-                if let Some(step) = self.past.pop() {
-                    self.future.push(step.take(&mut self.bench, true));
-                    self.topic = None;
-                }
+            Edit::Undo => self.take(true),
+            Edit::Redo => self.take(false),
+            Edit::Hush => {
+                self.said = None;
+                return;
             }
-            Edit::Redo => {
-                if let Some(step) = self.future.pop() {
-                    self.past.push(step.take(&mut self.bench, false));
-                    self.topic = None;
-                }
-            }
+            Edit::Read(read) => self.read(*read),
             // Looking at another way, being remembered and being kept on top are not steps to undo.
             Edit::Way { layout, way } => {
                 if let Some(mut draft) = self.draft(layout) {
@@ -252,9 +264,8 @@ impl Store {
                 }
             }),
             Edit::Elsewhere(bench) => {
-                if *self.bench != *bench {
-                    self.bench = Rc::new(*bench);
-                }
+                self.topic = None;
+                self.bench = bench;
             }
             // Nothing else that is shown comes from these.
             Edit::Heard(said) => return self.hear(said),
@@ -266,32 +277,21 @@ impl Store {
                 if self.late.has_layouts() && std::mem::take(&mut self.owed) {
                     self.follow_all();
                 }
-                if desk().is_some() {
-                    for edit in std::mem::take(&mut self.waiting) {
-                        self.apply(edit);
-                    }
-                }
+                self.go_on();
                 let visit = self.visit.take_if(|_| !self.route.is_to_come());
                 if let Some(there) = visit.filter(|v| Route::of_fragment(v) == self.route) {
                     self.apply(Edit::Visit(there));
                 }
             }
-            edit @ (Edit::Work(_) | Edit::Keep { .. } | Edit::Example(_)) if desk().is_none() => {
+            edit @ (Edit::Work(_) | Edit::Keep { .. } | Edit::Example(_)) if !self.has_desk() => {
                 self.waiting.push(edit);
             }
             // A run takes its steps back by itself, after a reload, too.
             Edit::Work(edit) if edit.is_of_run() => self.work(edit),
             edit => {
                 let topic = topic(&edit);
-                if topic.is_none() || topic != self.topic {
-                    self.past.push(step_of(&edit, &self.bench));
-                    if self.past.len() > UNDO {
-                        self.past.remove(0);
-                    }
-                }
-                self.topic = topic;
-                self.future.clear();
                 self.step(edit);
+                self.note(topic, &before);
             }
         }
         self.derive();
@@ -304,7 +304,11 @@ impl Store {
     }
 
     pub(super) fn change(&mut self, f: impl FnOnce(&mut Bench)) {
-        f(Rc::make_mut(&mut self.bench));
+        let before = self.bench.clone();
+        let bench = Rc::make_mut(&mut self.bench);
+        f(bench);
+        bench.work.set_ids(self.ids);
+        self.hand_out(diff(&before, &self.bench));
     }
 
     fn step(&mut self, edit: Edit) {
@@ -379,7 +383,7 @@ impl Store {
                 self.follow_all();
             }
             Edit::Import(bench) => {
-                self.bench = Rc::new(*bench);
+                self.change(|now| *now = *bench);
                 self.follow_all();
             }
             Edit::Work(edit) => self.work(edit),
@@ -394,6 +398,8 @@ impl Store {
             | Edit::Visit(_)
             | Edit::Undo
             | Edit::Redo
+            | Edit::Hush
+            | Edit::Read(_)
             | Edit::Way { .. }
             | Edit::Remember { .. }
             | Edit::Pin(_)
@@ -420,7 +426,7 @@ impl Store {
     fn follow(&mut self) {
         let run = self.bench.work.begun.as_ref();
         let looks = self.boards.at(self.route, run.is_some());
-        if (looks || run.is_some_and(|r| r.open().is_some()))
+        if (self.whole && looks || run.is_some_and(|r| r.open().is_some()))
             && let Some(desk) = desk()
         {
             (desk.follow)(&mut self.boards, &self.bench);
@@ -460,10 +466,6 @@ impl Store {
         };
         self.shown = Some((id, Rc::new(ShownAnswer { now, good })));
     }
-}
-
-fn same_form(shown: &ShownAnswer, draft: &Draft) -> bool {
-    shown.good.as_ref().is_some_and(|g| g.given.inputs.form == draft.form)
 }
 
 /// Edits of one topic in a row are one step of undo.

@@ -50,7 +50,7 @@ use offsquare_units::num::Gather;
 use offsquare_units::{Length, num};
 
 /// Most kinds of parts on a list.
-pub const MOST_PARTS: usize = 2_000;
+pub const MOST_PARTS: usize = 8_000;
 
 /// Why a list of so many kinds takes `more` no longer, if it does not.
 pub fn no_room(kinds: usize, more: usize) -> Option<String> {

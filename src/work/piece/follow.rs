@@ -74,9 +74,8 @@ impl Work {
         }
     }
 
-    pub(super) fn next_source(&self) -> u32 {
-        let most = self.sources.iter().map(|s| s.id).max().unwrap_or(0);
-        most.saturating_add(1)
+    pub(crate) fn next_source(&self) -> u32 {
+        self.ids.next(self.sources.iter().map(|s| s.id))
     }
 
     /// How many kinds of parts a draft brings, where there is room for them.
@@ -99,7 +98,7 @@ impl Work {
         self.follow(id, shop);
     }
 
-    pub(super) fn follow(&mut self, id: u32, shop: &Shop) {
+    pub(crate) fn follow(&mut self, id: u32, shop: &Shop) {
         let Some(source) = self.sources.iter().find(|s| s.id == id) else {
             return;
         };

@@ -4,7 +4,7 @@
 
 use crate::cutlist::{Entry, From, PartEnd};
 use crate::price::Priced;
-use crate::rack::{Blank, Written};
+use crate::rack::{Blank, Ids, Written};
 use crate::solved::{self, Changed, EndCut, Misfit, PiecePart, Which, overridden};
 use offsquare_cuts::layouts::Solution;
 use offsquare_cuts::parts::End;
@@ -14,7 +14,7 @@ use offsquare_units::{Length, Unit, parse_count};
 /// The id of *Loose parts*.
 pub const LOOSE: u32 = 0;
 /// Most pieces.
-pub const MOST_PIECES: usize = 200;
+pub const MOST_PIECES: usize = 1_000;
 /// Largest batch.
 pub const MOST_BATCH: u32 = 500;
 /// Most pictures of one piece.
@@ -72,7 +72,7 @@ impl Piece {
     pub fn called(&self) -> String {
         match (self.name.trim(), self.id) {
             ("", LOOSE) => "Loose parts".to_owned(),
-            ("", id) => format!("Piece {id}"),
+            ("", id) => format!("Piece {}", id % Ids::EACH),
             (name, _) => name.to_owned(),
         }
     }

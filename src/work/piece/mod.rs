@@ -15,6 +15,7 @@ mod offer;
 mod pieces;
 mod priced;
 mod runs;
+mod shared;
 mod shop;
 mod source;
 mod stocking;
@@ -22,6 +23,7 @@ mod stored;
 mod taking;
 mod work;
 
+pub use crate::rack::Ids;
 pub use begun::{Begun, Frozen, MOST_TICKS, Outcome, Reason, Replanned, Skip, Spare, Tick};
 pub use beside::{About, Beside};
 pub use draft::{
@@ -34,6 +36,7 @@ pub use made::{LOOSE, MOST_BATCH, MOST_PICTURES, MOST_PIECES, Override, Piece, w
 pub use offer::Offer;
 pub use offsquare_units::length_text;
 pub use priced::Cuts;
+pub use shared::Shared;
 pub use shop::{CARD_MM, Paper, Shop, Theme, TrueSize};
 pub use source::Source;
 pub use stocking::Fitting;

@@ -9,8 +9,8 @@ use super::source::Source;
 use super::work::Work;
 use crate::cutlist::{Entry, From, MOST_PARTS, fit};
 use crate::rack::Written;
-use offsquare_units::Unit;
 use offsquare_units::num::Gather;
+use offsquare_units::{Unit, grouped};
 use std::collections::BTreeSet;
 
 /// The first id that a piece, a source or a part by itself gets.
@@ -44,15 +44,15 @@ impl Work {
 
     /// The id that the next piece gets.
     pub fn next_piece(&self) -> u32 {
-        let most = self.pieces.iter().map(|p| p.id).max().unwrap_or(LOOSE);
-        most.saturating_add(1)
+        self.ids.next(self.pieces.iter().map(|p| p.id))
     }
 
     /// Why no piece can be added, if none can.
     pub fn no_room_for_piece(&self) -> Option<String> {
         let full = self.pieces.len() > MOST_PIECES;
         full.then(|| {
-            format!("There are {MOST_PIECES} pieces, which is the most. Remove some first.")
+            let most = grouped(MOST_PIECES as u64);
+            format!("There are {most} pieces, which is the most. Remove some first.")
         })
     }
 
@@ -124,7 +124,7 @@ impl Work {
             .filter_map(|e| e.stock)
             .chain(piece.overrides.iter().filter_map(|o| o.stock))
             .collect();
-        let mut work = Work { parts, ..Work::default() };
+        let mut work = Work { parts: parts.into(), ..Work::default() };
         work.rack.stocks.clear();
         let stocks = self.rack.stocks.iter().filter(|s| named.contains(&s.id));
         work.rack.stocks.extend(stocks.cloned());
@@ -138,7 +138,8 @@ impl Work {
             .iter()
             .zip(FIRST..)
             .map(|(s, id)| Source { id, piece: FIRST, live: false, ..(*s).clone() })
-            .gather();
+            .gather()
+            .into();
         Some(work)
     }
 

@@ -27,15 +27,15 @@ impl Work {
         }
         let kept = one.sources.iter().filter(|s| makes(s.id) || Some(s.id) == piece.pattern);
         let sources = kept.cloned().gather();
-        Some(Offer { piece, sources, parts: one.parts, stocks: one.rack.stocks, said })
+        Some(Offer { piece, sources, parts: one.parts.to_vec(), stocks: one.rack.stocks, said })
     }
 
     /// A work that holds nothing but this piece.
     pub fn holding(offer: &Offer) -> Work {
         let mut work = Work {
-            pieces: vec![Piece::default(), offer.piece.clone()],
-            parts: offer.parts.clone(),
-            sources: offer.sources.clone(),
+            pieces: vec![Piece::default(), offer.piece.clone()].into(),
+            parts: offer.parts.clone().into(),
+            sources: offer.sources.clone().into(),
             ..Work::default()
         };
         work.rack.stocks.clone_from(&offer.stocks);

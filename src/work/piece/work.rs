@@ -4,25 +4,26 @@
 use super::begun::Begun;
 use super::edit::WorkEdit;
 use super::made::{MOST_PICTURES, Piece};
+use super::shared::Shared;
 use super::shop::Shop;
 use super::source::Source;
 use crate::cutlist::{
     Entry, Jobs, KeptBoard, NearlyFits, Pasted, Planned, Summary, no_room, paste_into,
 };
 use crate::price::{Opened, Rates};
-use crate::rack::{Rack, Written};
+use crate::rack::{Ids, Rack, Written};
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Unit};
+use offsquare_units::{Length, Unit, grouped};
 use std::collections::BTreeSet;
 
 /// Everything from parts to boards.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Work {
     /// What is made; *Loose parts* stands first, always.
-    pub pieces: Vec<Piece>,
+    pub pieces: Shared<Piece>,
     /// The parts of all pieces.
-    pub parts: Vec<Entry>,
-    pub sources: Vec<Source>,
+    pub parts: Shared<Entry>,
+    pub sources: Shared<Source>,
     pub rack: Rack,
     /// The plain plan is the one that is cut.
     pub plain: bool,
@@ -33,28 +34,36 @@ pub struct Work {
     pub rates: Rates,
     /// Packs and cans that are opened and not used up.
     pub shelf: Vec<Opened>,
+    /// Where the ids of what is put in here begin; not kept, and no part of what the document says.
+    pub ids: Ids,
 }
 
 impl Default for Work {
     fn default() -> Work {
         Work {
-            pieces: vec![Piece::default()],
-            parts: Vec::new(),
-            sources: Vec::new(),
+            pieces: vec![Piece::default()].into(),
+            parts: Shared::default(),
+            sources: Shared::default(),
             rack: Rack::default(),
             plain: false,
             kept: Vec::new(),
             begun: None,
             rates: Rates::default(),
             shelf: Vec::new(),
+            ids: Ids::default(),
         }
     }
 }
 
 /// Most layouts that a list follows, each solved again when the saw changes.
-pub const MOST_SOURCES: usize = 200;
+pub const MOST_SOURCES: usize = 1_000;
 
 impl Work {
+    /// What is put in from now on has ids of this tab.
+    pub fn set_ids(&mut self, ids: Ids) {
+        (self.ids, self.rack.ids) = (ids, ids);
+    }
+
     pub fn part(&self, id: u32) -> Option<&Entry> {
         self.parts.iter().find(|e| e.id == id)
     }
@@ -101,18 +110,16 @@ impl Work {
         self.no_room(more).or_else(|| self.no_room_for_sources(1))
     }
 
-    pub(super) fn no_room_for_sources(&self, more: usize) -> Option<String> {
+    pub(crate) fn no_room_for_sources(&self, more: usize) -> Option<String> {
         let full = self.sources.len() + more > MOST_SOURCES;
         full.then(|| {
-            format!(
-                "The list follows {MOST_SOURCES} layouts, which is the most. Remove some first."
-            )
+            let most = grouped(MOST_SOURCES as u64);
+            format!("The list follows {most} layouts, which is the most. Remove some first.")
         })
     }
 
     fn next_part(&self) -> u32 {
-        let most = self.parts.iter().map(|e| e.id).max().unwrap_or(0);
-        most.saturating_add(1)
+        self.ids.next(self.parts.iter().map(|e| e.id))
     }
 
     /// Into its piece, if there is that piece.

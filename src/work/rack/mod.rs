@@ -88,6 +88,31 @@ pub struct Stock {
     pub sample: bool,
 }
 
+/// Ids of one tab: what two tabs put in at the same time has ids that differ.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Ids(pub u32);
+
+impl PartialEq for Ids {
+    fn eq(&self, _: &Ids) -> bool {
+        true
+    }
+}
+
+impl Ids {
+    /// How many each tab has.
+    pub const EACH: u32 = 1_000_000;
+    /// How many tabs have their own.
+    pub const TABS: u32 = u32::MAX / 2 / Ids::EACH;
+
+    /// An id that none of these has: the one after the greatest of this tab.
+    pub fn next(self, all: impl Iterator<Item = u32>) -> u32 {
+        let first = self.0 % Ids::TABS * Ids::EACH;
+        let last = first + Ids::EACH - 1;
+        let most = all.filter(|id| (first..=last).contains(id)).max().unwrap_or(first);
+        most.saturating_add(1)
+    }
+}
+
 /// All stock, and what holds for all of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rack {
@@ -98,6 +123,8 @@ pub struct Rack {
     pub keep: Length,
     /// What each end of a bought board gives up, unless its stock says otherwise; none: not asked yet.
     pub trim: Option<Length>,
+    /// Where the ids of what is put in begin; not kept, and no part of what the rack says.
+    pub ids: Ids,
 }
 
 impl Default for Rack {
@@ -144,6 +171,7 @@ impl Default for Rack {
             tax: 0,
             keep: Length(12.0),
             trim: None,
+            ids: Ids::default(),
         }
     }
 }
@@ -173,13 +201,12 @@ impl Rack {
             )
         })
     }
-    fn rows(&self) -> usize {
-        self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum()
-    }
     /// An id that no stock has.
     pub fn next_id(&self) -> u32 {
-        let most = self.stocks.iter().map(|s| s.id).max().unwrap_or(0);
-        most.saturating_add(1)
+        self.ids.next(self.stocks.iter().map(|s| s.id))
+    }
+    fn rows(&self) -> usize {
+        self.stocks.iter().map(|s| s.sold.len() + s.owned.len()).sum()
     }
     /// The first stock whose section a part of these sizes can be cut from without ripping: the seen
     /// size lies across its width or its thickness, and the size going away, where it is known,

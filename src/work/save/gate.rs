@@ -7,6 +7,8 @@ use offsquare_units::grouped;
 
 /// Most bytes of a text. The fullest list that the app keeps is a third of it.
 pub const MOST_TEXT: usize = 16_000_000;
+/// Most bytes of a file with its pictures, which are taken out before the rest is read.
+pub const MOST_FILE: usize = 200_000_000;
 /// Most levels of lists and objects within each other; a stored bench has 10.
 pub const MOST_DEPTH: usize = 64;
 /// Most values, counted by the commas and brackets between them.
@@ -28,7 +30,7 @@ pub fn fits(text: &str) -> Result<(), String> {
 /// The same with fewer bytes and values.
 pub(super) fn fits_in(text: &str, most_text: usize, most_values: usize) -> Result<(), String> {
     if text.len() > most_text {
-        return Err(larger_than(most_text, text.len() as f64));
+        return Err(too_large(text.len() as f64, most_text));
     }
     let (mut depth, mut values) = (0_usize, 0_usize);
     let (mut quoted, mut escaped) = (false, false);
@@ -64,11 +66,7 @@ pub(super) fn fits_in(text: &str, most_text: usize, most_values: usize) -> Resul
 }
 
 /// What is said of a text of so many bytes, more than are read.
-pub fn too_large(bytes: f64) -> String {
-    larger_than(MOST_TEXT, bytes)
-}
-
-fn larger_than(most: usize, bytes: f64) -> String {
+pub fn too_large(bytes: f64, most: usize) -> String {
     let megabytes = |bytes: f64| offsquare_units::num::ceil(bytes / 1e6);
     format!(
         "This file cannot be read: it has {} MB, and {} MB is the most.",

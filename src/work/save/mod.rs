@@ -4,16 +4,39 @@
 //! What was read is compared with the file once more (`lost`): whatever stands in the file and would not
 //! be written back is told, whether or not anyone thought of that case.
 //!
-//! A saved file is version 4: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and
-//! all of version 2 are loose parts. Version 3 has pieces without price, pictures or run.
+//! A saved file is JSON: `offsquare` its version, `bench` the document, `pictures` (put in and taken out by the app) a
+//! list of `id`, `mime` and `base64`; a file made by a page that died has a `journal` of what was not yet in the rest.
+//!
+//! It is version 4: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and all of
+//! version 2 are loose parts. Version 3 has pieces without price, pictures or run.
+//!
+//! On the device the document is kept in records, each such a file with a part of it (`records`), by tabs that hear of
+//! each other (`tab`), in patches that are steps to undo as well (`patch`, `history`).
 
+mod document;
+mod file;
 mod gate;
+mod history;
 mod lost;
+mod merged;
+mod patch;
 mod pieces;
+mod records;
 pub mod share;
+mod tab;
 mod work;
 
-pub use gate::{MOST_DEPTH, MOST_TEXT, MOST_VALUES, fits, too_large};
+pub use document::{apply, diff};
+pub use file::{read, read_by};
+pub use gate::{MOST_DEPTH, MOST_FILE, MOST_TEXT, MOST_VALUES, fits, too_large};
+pub use history::{History, MOST_STEPS, Step};
+pub use merged::Added;
+pub use patch::{Change, Clashes, Name, Patch, Way};
+pub use pieces::mend;
+pub use records::{Record, all as records, changed, joined};
+pub use tab::{
+    BEFORE, Found, LOGGED, Pending, Settled, Tab, Unsettled, Writes, journal, log_key, read_journal,
+};
 
 use crate::patterns;
 use crate::piece::{Draft, Shop, Work};
@@ -120,48 +143,20 @@ pub fn write(bench: &Bench) -> String {
 
 /// What is stored, before it is written as text.
 pub fn to_value(bench: &Bench) -> Value {
+    let mut whole = beginning(bench);
+    whole["bench"]["work"] = record::write(&mut bench.work.clone());
+    whole
+}
+
+/// The part of it that a start needs first: all but parts, pieces and rack.
+pub fn beginning(bench: &Bench) -> Value {
     let body = json!({
         "drafts": bench.drafts.keep(),
         "recent": bench.recent.keep(),
         "lengths": bench.lengths.keep(),
         "shop": bench.shop.keep(),
-        "work": record::write(&mut bench.work.clone()),
     });
     json!({"offsquare": VERSION, "bench": body})
-}
-
-/// Reads a stored or imported text: part by part, so that one broken part does not take the rest along.
-pub fn read(text: &str) -> Opened {
-    read_by(text, |text| serde_json::from_str(text).ok())
-}
-
-/// The same with another reader of JSON (the browser's own); it gets only texts that pass [`fits`].
-pub fn read_by(text: &str, reader: impl FnOnce(&str) -> Option<Value>) -> Opened {
-    let whole = match fits(text) {
-        Err(sentence) => return refused(sentence),
-        Ok(()) => reader(text),
-    };
-    let Some(whole) = whole else {
-        return refused("This file cannot be read: it is not one of Offsquare\u{2019}s.".into());
-    };
-    let version = whole.get("offsquare").and_then(Value::as_u64);
-    let Some(version) = version else {
-        return refused("This file is not one of Offsquare\u{2019}s.".into());
-    };
-    if whole.get("piece").is_some() && whole.get("bench").is_none() {
-        return refused(
-            "This file holds one piece. It is opened in Shop, under Open a link or file.".into(),
-        );
-    }
-    let mut opened = open(&whole);
-    if version > u64::from(VERSION) {
-        opened.repaired.insert(
-            0,
-            "This file comes from a newer Offsquare; what this one does not know was set aside."
-                .into(),
-        );
-    }
-    opened
 }
 
 fn refused(sentence: String) -> Opened {

@@ -84,6 +84,35 @@ pub(super) fn prices(work: &mut Work, repaired: &mut Vec<String>) {
     }
 }
 
+/// A part whose layout is gone stays, and follows nothing.
+pub(super) fn unfollow(work: &mut Work) {
+    let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
+    for e in &mut work.parts {
+        if e.from.as_ref().is_some_and(|f| !known.contains(&f.source)) {
+            e.from = None;
+        }
+    }
+}
+
+/// Puts right what belongs to what is no longer there, after changes of two tabs have met.
+pub fn mend(work: &mut Work) {
+    let pieces: BTreeSet<u32> = work.pieces.iter().map(|p| p.id).collect();
+    let sources: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
+    let sound = work.pieces.first().is_some_and(|p| p.id == LOOSE)
+        && work.pieces.iter().all(|p| p.pattern.is_none_or(|id| sources.contains(&id)))
+        && work.sources.iter().all(|s| pieces.contains(&s.piece))
+        && work.parts.iter().all(|e| {
+            let followed = e.from.as_ref().is_none_or(|f| sources.contains(&f.source));
+            pieces.contains(&e.piece) && followed
+        });
+    if !sound {
+        let mut said = Vec::new();
+        whole(work, &mut said);
+        apart(work, &mut said);
+        unfollow(work);
+    }
+}
+
 fn can_be(o: &Override) -> bool {
     let ends: Vec<_> = [o.left, o.right].into_iter().flatten().gather();
     o.length.is_none_or(|l| l.0 > 0.0 && l.0 <= 12_000.0)

@@ -84,9 +84,9 @@ fn is_sound(run: &Begun) -> bool {
     let mut wrong = Vec::new();
     let of = &run.of;
     let mut work = Work {
-        pieces: of.pieces.clone(),
-        parts: of.parts.clone(),
-        sources: of.sources.clone(),
+        pieces: of.pieces.clone().into(),
+        parts: of.parts.clone().into(),
+        sources: of.sources.clone().into(),
         rack: of.rack.clone(),
         kept: run.boards().cloned().gather(),
         ..Work::default()
@@ -158,13 +158,7 @@ pub(super) fn sound(work: &mut Work, repaired: &mut Vec<String>) {
     }
     pieces::apart(work, repaired);
     pieces::prices(work, repaired);
-    // A part whose layout is gone stays, and follows nothing.
-    let known: BTreeSet<u32> = work.sources.iter().map(|s| s.id).collect();
-    for e in &mut work.parts {
-        if e.from.as_ref().is_some_and(|f| !known.contains(&f.source)) {
-            e.from = None;
-        }
-    }
+    pieces::unfollow(work);
 }
 
 fn size(l: Length) -> bool {

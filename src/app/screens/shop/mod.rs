@@ -5,4 +5,5 @@ mod field;
 mod page;
 mod saw_form;
 
+pub use backup::save;
 pub use page::shop_page;

@@ -1,0 +1,76 @@
+//! Steps back and forth, and what is done once all that is kept has been read.
+
+use super::store::{Edit, Read, Store};
+use super::{Face, Route, desk};
+use offsquare_work::piece::Draft;
+use offsquare_work::save::{Bench, Clashes, Step, Way, apply, diff, mend};
+use std::rc::Rc;
+
+const OTHERS_STAY: &str =
+    "Part of this step was changed again in another tab since; that part stays as it is.";
+
+impl Store {
+    /// A step to undo, unless nothing was changed.
+    pub(super) fn note(&mut self, topic: Option<String>, before: &Bench) {
+        let step = Step { back: diff(&self.bench, before), forth: diff(before, &self.bench) };
+        if step.back.0.is_empty() {
+            return;
+        }
+        let stands = match topic.is_some() && topic == self.topic {
+            true => self.history.go_on(step),
+            false => self.history.push(step),
+        };
+        self.topic = topic.filter(|_| stands);
+    }
+
+    /// Back over a step, or forth: what another tab changed of it stays.
+    pub(super) fn take(&mut self, back: bool) {
+        let Some(patch) = self.history.next(back).cloned() else { return };
+        let mut clashes = Clashes::default();
+        let before = self.bench.clone();
+        self.change(|bench| {
+            clashes = apply(bench, &patch, Way::Own);
+            mend(&mut bench.work);
+        });
+        // The way back leads to where it was, with all that has come to be there since.
+        self.history.took(back, diff(&before, &self.bench), diff(&self.bench, &before));
+        self.said = (clashes.left > 0).then_some(OTHERS_STAY);
+        self.topic = None;
+    }
+
+    pub(super) fn read(&mut self, read: Read) {
+        self.whole = true;
+        self.ids = read.ids;
+        self.topic = None;
+        self.history = std::mem::take(&mut self.history).after(read.history);
+        self.bench = Rc::new(read.bench);
+        // Parts follow what was typed before they came.
+        let typed = |d: &&Draft| {
+            let live = self.bench.work.live(&d.layout).map(|s| &s.draft);
+            live.is_some_and(|l| (&l.form, &l.typed, l.way) != (&d.form, &d.typed, d.way))
+        };
+        let all: Vec<Draft> = self.bench.drafts.iter().filter(typed).cloned().collect();
+        for draft in all {
+            self.change(|bench| bench.put_followed(draft));
+        }
+        self.go_on();
+    }
+
+    /// Whether parts, rack and boards can be changed: what does it is here, and so are they.
+    pub(super) fn has_desk(&self) -> bool {
+        self.whole && desk().is_some()
+    }
+
+    /// What waited is done.
+    pub(super) fn go_on(&mut self) {
+        if self.has_desk() {
+            let pattern = self.unkept.take().filter(|id| self.route == Route::Layout(id));
+            if let Some(id) = pattern.filter(|id| self.kept(id).is_none()) {
+                self.apply(Edit::Keep { pattern: Some(id), face: Face::Piece });
+            }
+            for edit in std::mem::take(&mut self.waiting) {
+                self.apply(edit);
+            }
+        }
+    }
+}
