@@ -1,40 +1,12 @@
 //! The device's database: kills at any moment, two tabs, older tabs, storage that fails.
 
+use crate::device::{FILE, TYPED, kept, until_kept};
 use crate::driver::Browser;
 use crate::site::Site;
 use crate::{STARTED, dist, visit};
 use offsquare_tests::dice::Dice;
 use serde_json::{Value, json};
 use std::time::Duration;
-
-/// What the database and the journals hold, as one file.
-const FILE: &str = "const done = r => new Promise((y, n) => { r.onsuccess = () => y(r.result); r.onerror = n; }); \
-    const open = indexedDB.open('offsquare'); open.onupgradeneeded = () => open.transaction.abort(); \
-    const db = await done(open).catch(() => null); \
-    const texts = db ? await done(db.transaction('records').objectStore('records').getAll()) : []; db?.close(); \
-    const join = (a, b) => { for (const k in b) Array.isArray(a[k]) ? a[k] = a[k].concat(b[k]) \
-      : a[k] && typeof a[k] === 'object' ? join(a[k], b[k]) : a[k] = b[k]; return a; }; \
-    const file = texts.map(t => JSON.parse(t)).filter(f => f.bench).reduce(join, {bench: {drafts: [], work: {parts: []}}}); \
-    const journals = Object.keys(localStorage).filter(k => k.startsWith('offsquare.journal.'));";
-
-/// What is in the database, asked by a function of `file` and `journals`.
-pub fn kept(browser: &Browser, what: &str) -> Value {
-    browser.wait_for(&format!("{FILE} return ({what});"), &[])
-}
-
-/// Waits until the database holds something.
-pub fn until_kept(browser: &Browser, what: &str) {
-    for _ in 0..400 {
-        if kept(browser, what) == Value::Bool(true) {
-            return;
-        }
-        std::thread::sleep(Duration::from_millis(30));
-    }
-    panic!("waited in vain for: {what}");
-}
-
-/// The texts typed into all drafts.
-pub const TYPED: &str = "file.bench.drafts.flatMap(d => d.typed)";
 
 fn go(browser: &Browser, site: &Site, place: &str) {
     browser.go(&format!("{}{place}", site.address));

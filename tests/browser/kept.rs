@@ -1,8 +1,8 @@
 //! What is typed is kept: two tabs, a page that goes, a store that is broken, full or closed, a run that died.
 
 use crate::clumsy::{EDIT, open_brace, typed};
+use crate::device::{TYPED, until_kept};
 use crate::driver::Browser;
-use crate::keeping::{TYPED, until_kept};
 use crate::site::Site;
 use crate::{STARTED, dist, visit, with_door};
 use serde_json::{Value, json};

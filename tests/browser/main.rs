@@ -4,6 +4,7 @@ mod access;
 mod bad_input;
 mod before;
 mod clumsy;
+mod device;
 mod gauge;
 mod hands;
 #[path = "../boards/jobs.rs"]

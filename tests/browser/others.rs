@@ -1,6 +1,7 @@
 //! Layouts that are not asked first come after the first answer: until then they are known, and *not here yet* is never
 //! *no answer*, neither to the bench nor to sizes, answers and parts that are kept.
 
+use crate::device::kept;
 use crate::driver::Browser;
 use crate::late::{MISSING, without};
 use crate::site::Site;
@@ -30,7 +31,7 @@ fn bench() -> Bench {
 /// The app as it starts with that kept.
 fn start(browser: &Browser, site: &Site, kept: &Value, fragment: &str) {
     let source = format!(
-        "if (location.protocol === 'http:' && localStorage.getItem('offsquare.bench') === null) \
+        "if (location.protocol === 'http:' && localStorage.getItem('offsquare.kept') === null) \
            localStorage.setItem('offsquare.bench', {});",
         json!(kept.to_string())
     );
@@ -83,8 +84,7 @@ fn an_address_and_an_answer_wait_for_their_layout() {
     browser.until("return localStorage.getItem('offsquare.solving') === null", "no mark");
 
     // From the recent answers, another time: with the sizes that they had.
-    let kept = browser.run("return localStorage.getItem('offsquare.bench')");
-    let kept: Value = serde_json::from_str(kept.as_str().expect("a text")).expect("a bench");
+    let kept = kept(&browser, "file");
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
     site.hold(Some(LAYOUTS));

@@ -1,6 +1,6 @@
 //! From parts to boards on a phone: pasted, planned beside the page, stopped, put away, undone; offline.
 
-use crate::keeping::until_kept;
+use crate::device::until_kept;
 use crate::{STARTED, dist, visit};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;

@@ -1,13 +1,13 @@
 //! A piece's price by hand: from parts to an asked price, each figure opened to its sum, the batches' plot read back
 //! from the page, what was tried kept over a new start and in two tabs.
 
+use crate::device::{kept_bench, until_kept};
 use crate::{STARTED, dist, visit};
 use offsquare_planner::Request;
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
 use offsquare_work::cutlist::{Planned, Summary};
 use offsquare_work::piece::LOOSE;
-use offsquare_work::save::{self, Bench};
 use serde_json::{Value, json};
 
 fn has(browser: &Browser, selector: &str) {
@@ -64,13 +64,6 @@ fn priced(browser: &Browser, site: &Site) {
         .until("return document.querySelectorAll('.curve circle').length === 24", "the whole plot");
 }
 
-fn kept(browser: &Browser) -> Bench {
-    let text = browser.run("return localStorage.getItem('offsquare.bench')");
-    let opened = save::read(text.as_str().expect("a kept bench"));
-    assert_eq!(opened.repaired, Vec::<String>::new());
-    opened.bench
-}
-
 /// The label and the value of every figure, as they stand.
 fn told(browser: &Browser) -> Value {
     browser.run(
@@ -84,9 +77,8 @@ fn a_price_is_what_the_core_works_out_and_the_plot_shows_it() {
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
     priced(&browser, &site);
-    browser
-        .until("return (localStorage.getItem('offsquare.bench') ?? '').includes('bought')", "kept");
-    let bench = kept(&browser);
+    until_kept(&browser, "JSON.stringify(file).includes('bought')");
+    let bench = kept_bench(&browser);
     let (work, shop) = (&bench.work, &bench.shop);
     let piece = work.piece(LOOSE).expect("the piece");
     let (jobs, one) = (work.jobs(shop), work.jobs_of(LOOSE, 1, shop));
@@ -203,20 +195,16 @@ fn what_was_tried_is_kept_over_a_new_start_and_in_two_tabs() {
     put(&browser, "tried-1-asked", "75");
     put(&browser, "tried-1-sold", "1");
     put(&browser, "tried-1-hours", "5");
-    browser
-        .until("return (localStorage.getItem('offsquare.bench') ?? '').includes('\"75\"')", "kept");
+    until_kept(&browser, "JSON.stringify(file).includes('\"75\"')");
     browser.to_tab(&first);
     has(&browser, "#tried-1-hours");
     put(&browser, "tried-0-place", "spring market");
-    browser.until(
-        "return (localStorage.getItem('offsquare.bench') ?? '').includes('spring market')",
-        "kept",
-    );
+    until_kept(&browser, "JSON.stringify(file).includes('spring market')");
     browser.close_tab(&second);
     browser.run("location.reload()");
     browser.until(STARTED, "the app");
     has(&browser, "#tried-1-asked");
-    let tried = kept(&browser).work.piece(LOOSE).expect("the piece").priced.tried.clone();
+    let tried = kept_bench(&browser).work.piece(LOOSE).expect("the piece").priced.tried.clone();
     let texts: Vec<(&str, &str)> =
         tried.iter().map(|t| (t.text("asked"), t.text("place"))).collect();
     assert_eq!(texts, [("60", "spring market"), ("75", "")]);

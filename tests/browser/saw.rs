@@ -1,6 +1,7 @@
 //! At the saw on a phone of 360 by 640 px: a batch of gates walked to its end offline, twice left and found again; skipped,
 //! read aloud, kept awake; test cuts.
 
+use crate::device::{kept, start_with, until_kept};
 use crate::{STARTED, dist, visit};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
@@ -27,11 +28,7 @@ fn at_the_saw(browser: &Browser, site: &Site, bench: &str) {
     browser.go("about:blank");
     browser.go(&format!("{}#/", site.address));
     browser.until(STARTED, "the app to start");
-    browser.run(&format!(
-        "localStorage.setItem('offsquare.bench', {bench:?}); \
-         window.dispatchEvent(new StorageEvent('storage', {{key: 'offsquare.bench'}}));"
-    ));
-    std::thread::sleep(Duration::from_millis(300));
+    start_with(browser, bench);
     browser.screen(360, 640);
     browser.run("location.hash = '#/piece/1/saw';");
 }
@@ -77,11 +74,6 @@ fn on(browser: &Browser, steps: u64) -> (f64, u64) {
         &[json!(steps)],
     );
     (took[0].as_f64().expect("ms"), took[1].as_u64().expect("frames"))
-}
-
-fn stored(browser: &Browser) -> Value {
-    let text = browser.run("return localStorage.getItem('offsquare.bench')");
-    serde_json::from_str(text.as_str().expect("a bench")).expect("JSON")
 }
 
 pub fn shot(browser: &Browser, name: &str) {
@@ -154,13 +146,8 @@ fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
     on(&browser, all);
     browser.until("return document.querySelector('[data-test=end-run]') !== null", "the end");
     shot(&browser, "end");
-    browser.until(
-        &format!(
-            "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.work.begun[0].done.length === {all}"
-        ),
-        "every tick to be kept",
-    );
-    let done = stored(&browser)["bench"]["work"]["begun"][0]["done"].clone();
+    until_kept(&browser, &format!("file.bench.work.begun?.[0].done.length === {all}"));
+    let done = kept(&browser, "file.bench.work.begun[0].done");
     let mut ticks: Vec<String> =
         done.as_array().expect("ticks").iter().map(Value::to_string).collect();
     ticks.sort();
@@ -376,10 +363,9 @@ fn a_test_cut_corrects_the_card() {
 /// Ends the run: all parts count as cut, and nothing was complained of.
 fn end_all_cut(browser: &Browser) {
     browser.tap("[data-test=end-run]");
-    browser.until(
-        "const w = JSON.parse(localStorage.getItem('offsquare.bench')).bench.work; \
-         return w.begun.length === 0 && w.parts.every(p => p.done)",
-        "all parts to count as cut",
+    until_kept(
+        browser,
+        "!file.bench.work.begun?.length && file.bench.work.parts.every(p => p.done)",
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }

@@ -1,6 +1,7 @@
 //! A piece handed on and taken in by touch: by a link in a fresh profile, by a square code off the screen, by a file, by
 //! another app; nothing is added before a yes, and what is broken harms nothing.
 
+use crate::device::{kept, until_kept};
 use crate::{STARTED, dist, visit};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -44,7 +45,7 @@ fn link_of(browser: &Browser) -> String {
 }
 
 /// How many pieces are kept, *Loose parts* among them.
-const PIECES: &str = "return (JSON.parse(localStorage.getItem('offsquare.bench') ?? '{}').bench?.work?.pieces ?? [0]).length";
+const PIECES: &str = "(file.bench.work.pieces ?? [0]).length";
 
 /// A fresh profile at an address; the app may have been started there already.
 fn fresh(address: &str) -> Browser {
@@ -57,11 +58,11 @@ fn fresh(address: &str) -> Browser {
 fn add_it(browser: &Browser, name: &str) {
     has(browser, "[data-test=open-add]");
     assert!(browser.text("[data-test=offer]").contains(name), "{}", browser.text("body"));
-    let before = browser.run(PIECES);
+    let before = kept(browser, PIECES);
     assert_eq!(before, json!(1), "nothing is written before a yes");
     press(browser, "[data-test=open-add]");
     browser.until("return location.hash.startsWith('#/piece/')", "the piece");
-    browser.until(&format!("{PIECES} === 2"), "the piece to be kept");
+    until_kept(&browser, &format!("{PIECES} === 2"));
 }
 
 #[test]
@@ -85,14 +86,14 @@ fn a_link_opens_in_a_fresh_profile_after_a_yes() {
     other.run("history.back()");
     other.until("return location.hash === '#/piece/1'", "the piece again");
     press(&other, "[data-test=undo]");
-    other.until(&format!("{PIECES} === 1"), "the piece to be gone");
+    until_kept(&other, &format!("{PIECES} === 1"));
     assert_eq!(other.complaints(), Vec::<String>::new());
     // Not now: nothing is added.
     other.go("about:blank");
     other.go(&link);
     press(&other, "[data-test=open-leave]");
     other.until("return location.hash === '#/'", "the bench");
-    assert_eq!(other.run(PIECES), json!(1));
+    assert_eq!(kept(&other, PIECES), json!(1));
 }
 
 /// The other engine: a link from a Chromium opens, is added after a yes, and a link made there opens here.
@@ -201,7 +202,7 @@ fn a_file_is_handed_on_and_opened_and_broken_ones_harm_nothing() {
         other.run("location.hash = '#/shop'");
         press(&other, "[data-test=open]");
         has(&other, "[data-test=bring]");
-        assert_eq!(other.run(PIECES), json!(1));
+        assert_eq!(kept(&other, PIECES), json!(1));
     }
     choose(&other, &text);
     add_it(&other, "Trug");
@@ -314,7 +315,7 @@ fn a_picture_is_made_small_turned_upright_shown_and_taken_back() {
     let [wide, high] = [wide, high].map(|side| side.as_u64().expect("a side"));
     assert!(high <= 1_200 && wide * 3 <= high * 2 + 3 && wide * 3 >= high * 2 - 3, "{kept}");
     // It stands on the piece's card, also after a fresh start.
-    browser.until(&format!("{PIECES} === 2"), "it to be kept");
+    until_kept(&browser, &format!("{PIECES} === 2"));
     browser.go("about:blank");
     browser.go(&site.address);
     browser.until(STARTED, "the app to start");

@@ -1,5 +1,6 @@
 //! The rack as a yard sells, with a thumb: sections to tap, the keypad under a form, what fits, end trim, batch.
 
+use crate::device::{kept, until_kept};
 use crate::driver::Browser;
 use crate::site::Site;
 use crate::{dist, visit};
@@ -61,9 +62,9 @@ fn a_section_is_tapped_and_asks_for_its_prices() {
     );
     assert!(browser.text("[data-test=stock-7] summary").contains("a price is missing"));
     browser.type_keys("6.25");
-    let kept = "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.work.rack.stocks[6]?.sold.map(s => s.price)";
-    browser.until(&format!("{kept}?.[0] === 625"), "the price kept");
-    assert_eq!(browser.run(kept), json!([625, 0, 0, 0, 0]));
+    let prices = "file.bench.work.rack?.stocks[6]?.sold.map(s => s.price)";
+    until_kept(&browser, &format!("{prices}?.[0] === 625"));
+    assert_eq!(kept(&browser, prices), json!([625, 0, 0, 0, 0]));
     // It is there now; another wood is another stock.
     assert_eq!(
         browser.run(&format!("return document.querySelector('{tapped}').disabled")),
@@ -84,8 +85,7 @@ fn lengths_of_a_form_have_the_keypad() {
         browser.tap(&format!("[data-key='{key}']"));
     }
     value(&browser, length, "96 1/2");
-    let kept = "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.work.rack.stocks[2].sold[0].length";
-    browser.until(&format!("{kept} === 96.5"), "96 1/2 in kept");
+    until_kept(&browser, "file.bench.work.rack?.stocks[2].sold[0].length === 96.5");
     // A half that says nothing yet has its sentence; the last length stays.
     browser.tap("[data-key='divided by']");
     browser.until(
@@ -254,13 +254,12 @@ fn boards_ask_for_the_trim_fit_the_screen_and_step_the_batch() {
     browser.until("return document.querySelector('#batch-wrong') !== null", "no batch of none");
     browser.run("document.querySelector('#batch').select()");
     browser.type_keys("12");
-    let kept =
-        "return JSON.parse(localStorage.getItem('offsquare.bench')).bench.work.pieces[0].batch";
-    browser.until(&format!("{kept} === 12"), "12 at once");
+    let at_once = "file.bench.work.pieces?.[0].batch";
+    until_kept(&browser, &format!("{at_once} === 12"));
     browser.run(
         "const s = document.querySelector('[data-test=batch-slide]'); s.value = 5; s.dispatchEvent(new InputEvent('input', {bubbles: true}))",
     );
-    browser.until(&format!("{kept} === 5"), "5 at once");
+    until_kept(&browser, &format!("{at_once} === 5"));
     assert_eq!(browser.run(batch), json!("5"));
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
