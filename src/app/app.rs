@@ -11,7 +11,7 @@ use crate::screens::work::{about_piece, code_on_paper, keypad, save_file, shelve
 use crate::state::{Boards, Coming, Dispatch, Edit, Face, Read, Route, ShownAnswer, Store, desk};
 use crate::widgets::notice::notice;
 use crate::widgets::tags::list;
-use offsquare_work::piece::{Theme, Work, from_link};
+use offsquare_work::piece::{Theme, from_link};
 use offsquare_work::save::{Bench, Recent};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -20,9 +20,7 @@ use yew::prelude::*;
 fn opening() -> (Store, Vec<String>) {
     let mut said = Vec::new();
     let kept = Device.read(SMALL).or_else(|| Device.read(BENCH));
-    // What could not be read in full is said with the whole of it.
-    let read = kept.map_or_else(Bench::default, |text| json::open(&text).bench);
-    let read = Bench { work: Work::default(), ..read };
+    let read = kept.map_or_else(Bench::default, |text| json::beginning(&text));
     let mut bench = read.clone();
     // The last run died while it solved this layout: keep its inputs among the recent ones, start fresh.
     if let Some(layout) = Device.read(SOLVING) {

@@ -75,6 +75,11 @@ pub fn open(text: &str) -> Opened {
     save::read_by(text, parsed)
 }
 
+/// What a start needs first of a stored text.
+pub fn beginning(text: &str) -> Bench {
+    save::read_beginning(text, parsed)
+}
+
 /// A value as text.
 pub fn text(value: &Value) -> String {
     // Plain objects, texts and numbers can always be written.

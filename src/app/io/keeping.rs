@@ -11,7 +11,8 @@ use super::{browser, json};
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use offsquare_work::piece::Ids;
-use offsquare_work::save::{self, Bench, History, Patch, Pending};
+use offsquare_work::save::{Bench, History, Patch, Pending, beginning, journal_between};
+use serde_json::Value;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use yew::Callback;
@@ -19,8 +20,18 @@ use yew::Callback;
 /// How long the small text may wait, in ms.
 const WAIT: u32 = 100;
 
-/// Changes in their order, each with the document after it.
-pub type Out = Rc<RefCell<Vec<(Patch, Rc<Bench>)>>>;
+/// The document before and after something was changed.
+pub type Change = [Rc<Bench>; 2];
+
+/// Changes in their order.
+pub type Out = Rc<RefCell<Vec<Change>>>;
+
+/// What tells changes place by place. It comes with the database.
+pub struct Patches {
+    pub diff: fn(&Bench, &Bench) -> Patch,
+    /// The journal of what is pending.
+    pub journal: fn(&[Pending]) -> Value,
+}
 
 /// What the app hears of the database.
 pub enum News {
@@ -45,6 +56,9 @@ struct Waiting {
     /// The name of this page among all that ever kept something.
     page: String,
     out: Out,
+    patches: Cell<Option<&'static Patches>>,
+    /// All that was changed before they came.
+    early: RefCell<Option<Change>>,
     pending: RefCell<Vec<Pending>>,
     number: Cell<u64>,
     /// The document with all that is pending.
@@ -72,6 +86,8 @@ impl Keeper {
         Keeper(Rc::new(Waiting {
             page: format!("{:x}-{:x}", browser::now_ms() as u64, chance as u32),
             out,
+            patches: Cell::new(None),
+            early: RefCell::default(),
             pending: RefCell::default(),
             number: Cell::new(0),
             bench: RefCell::new(bench),
@@ -107,11 +123,16 @@ impl Keeper {
         let this = &self.0;
         let all = this.out.take();
         let any = !all.is_empty();
-        for (patch, bench) in all {
-            this.number.set(this.number.get() + 1);
-            let (page, number) = (this.page.clone(), this.number.get());
-            this.pending.borrow_mut().push(Pending { page, number, patch });
-            *this.bench.borrow_mut() = bench;
+        for [before, after] in all {
+            *this.bench.borrow_mut() = after.clone();
+            match this.patches.get() {
+                Some(patches) => self.put(patches, &before, &after),
+                None => {
+                    let mut early = this.early.borrow_mut();
+                    let first = early.take().map_or(before, |[first, _]| first);
+                    *early = Some([first, after]);
+                }
+            }
         }
         if any {
             self.note();
@@ -119,21 +140,32 @@ impl Keeper {
         any
     }
 
+    fn put(&self, patches: &Patches, before: &Bench, after: &Bench) {
+        let this = &self.0;
+        let patch = (patches.diff)(before, after);
+        if !patch.0.is_empty() {
+            this.number.set(this.number.get() + 1);
+            let (page, number) = (this.page.clone(), this.number.get());
+            this.pending.borrow_mut().push(Pending { page, number, patch });
+        }
+    }
+
     /// The journal, with what is not in the database.
     fn note(&self) {
         let this = &self.0;
         let (name, pending) = (self.journal(), this.pending.borrow());
-        let noted = match pending.is_empty() {
-            true => {
+        let journal = match (&*this.early.borrow(), this.patches.get()) {
+            (Some([before, after]), _) => Some(journal_between(&this.page, before, after)),
+            (None, Some(patches)) if !pending.is_empty() => Some((patches.journal)(&pending)),
+            _ => None,
+        };
+        this.is_noted.set(match journal {
+            Some(value) => this.is_closed.get() || Device.write(&name, &json::text(&value)).is_ok(),
+            None => {
                 Device.remove(&name);
                 true
             }
-            false => {
-                let text = json::text(&save::journal(&pending));
-                this.is_closed.get() || Device.write(&name, &text).is_ok()
-            }
-        };
-        this.is_noted.set(noted);
+        });
     }
 
     /// The name of this page's journal.
@@ -155,7 +187,7 @@ impl Keeper {
         if this.is_closed.get() {
             return;
         }
-        let text = json::text(&save::beginning(&this.bench.borrow()));
+        let text = json::text(&beginning(&this.bench.borrow()));
         // With the database only the next first answer would be an older one for a moment.
         if let Err(sentence) = Device.write(SMALL, &text)
             && this.shelve.borrow().is_none()
@@ -187,6 +219,13 @@ impl Keeper {
 
 /// The side of the database.
 impl Keeper {
+    /// From now on changes are told place by place, those before, too.
+    pub fn set_patches(&self, patches: &'static Patches) {
+        self.0.patches.set(Some(patches));
+        if let Some([before, after]) = self.0.early.take() {
+            self.put(patches, &before, &after);
+        }
+    }
     pub fn set_shelf(&self, shelve: Rc<dyn Fn()>) {
         *self.0.shelve.borrow_mut() = Some(shelve);
     }

@@ -4,7 +4,7 @@
 //! Which of several tabs this one is, it knows by a lock of its own: so it has ids of its own, and the steps to undo of
 //! the tab that had the lock before it.
 
-use super::keeping::{JOURNAL, Keeper, News, Tell};
+use super::keeping::{JOURNAL, Keeper, News, Patches, Tell};
 use super::shelf::{self, ASIDE, LOG, MARKS, RECORDS, STEPS, Trouble};
 use super::storage::{self, BENCH, Device, KEPT, Storage};
 use super::{browser, camera, json, locks, visits};
@@ -15,7 +15,7 @@ use offsquare_units::num::Gather;
 use offsquare_work::piece::Ids;
 use offsquare_work::save::{
     BEFORE, Bench, Found, History, Pending, Record, Settled, Tab, Unsettled, Way, apply, diff,
-    log_key, mend, read_journal,
+    journal, log_key, mend, read_journal,
 };
 use serde_json::{Value, json};
 use std::cell::{Cell, RefCell};
@@ -50,8 +50,11 @@ struct Shelving {
     heard: RefCell<Vec<Option<EventListener>>>,
 }
 
+static PATCHES: Patches = Patches { diff, journal };
+
 /// Reads the database, and keeps what changes from then on.
 pub fn start(keeper: Keeper, tell: Tell) {
+    keeper.set_patches(&PATCHES);
     spawn_local(async move {
         let place = locks::take_place(Ids::TABS).await;
         let shelving = Rc::new(Shelving {

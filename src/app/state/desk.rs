@@ -4,7 +4,7 @@ use super::Boards;
 use crate::io::planning::Said;
 use offsquare_work::cutlist::Ask;
 use offsquare_work::piece::{Shop, Work, WorkEdit};
-use offsquare_work::save::Bench;
+use offsquare_work::save::{Bench, Clashes, History};
 use std::cell::Cell;
 
 /// The ways in.
@@ -16,6 +16,9 @@ pub struct Desk {
     pub request: fn(&Boards) -> Ask,
     /// How a run goes on with what was planned for it; none while nothing was.
     pub taking: fn(&Boards, &Bench) -> Option<WorkEdit>,
+    /// An edit is a step to undo.
+    pub note: fn(&mut History, &Bench, &Bench, bool) -> Option<bool>,
+    pub take: fn(&mut History, &mut Bench, bool) -> Clashes,
 }
 
 pub static DESK: Desk = Desk {
@@ -24,6 +27,8 @@ pub static DESK: Desk = Desk {
     hear: Boards::hear,
     request: |boards| boards.planned.request(&boards.jobs, boards.curve, &boards.one),
     taking: Boards::taking,
+    note: History::note,
+    take: History::take,
 };
 
 thread_local! {

@@ -3,6 +3,7 @@
 mod boards;
 mod desk;
 mod dispatch;
+mod early;
 mod late;
 mod place;
 mod recent;

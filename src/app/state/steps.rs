@@ -1,9 +1,10 @@
 //! Steps back and forth, and what is done once all that is kept has been read.
 
+use super::early::{Early, lead};
 use super::store::{Edit, Read, Store};
 use super::{Face, Route, desk};
 use offsquare_work::piece::Draft;
-use offsquare_work::save::{Bench, Clashes, Step, Way, apply, diff, mend};
+use offsquare_work::save::{Bench, Clashes};
 use std::rc::Rc;
 
 const OTHERS_STAY: &str =
@@ -11,31 +12,45 @@ const OTHERS_STAY: &str =
 
 impl Store {
     /// A step to undo, unless nothing was changed.
-    pub(super) fn note(&mut self, topic: Option<String>, before: &Bench) {
-        let step = Step { back: diff(&self.bench, before), forth: diff(before, &self.bench) };
-        if step.back.0.is_empty() {
-            return;
-        }
-        let stands = match topic.is_some() && topic == self.topic {
-            true => self.history.go_on(step),
-            false => self.history.push(step),
+    pub(super) fn note(&mut self, topic: Option<String>, before: Rc<Bench>) {
+        let goes_on = topic.is_some() && topic == self.topic;
+        let stands = match desk() {
+            Some(desk) => (desk.note)(&mut self.history, &before, &self.bench, goes_on),
+            None => self.early.note([before, self.bench.clone()], goes_on),
         };
-        self.topic = topic.filter(|_| stands);
+        if let Some(stands) = stands {
+            self.topic = topic.filter(|_| stands);
+        }
     }
 
     /// Back over a step, or forth: what another tab changed of it stays.
     pub(super) fn take(&mut self, back: bool) {
-        let Some(patch) = self.history.next(back).cloned() else { return };
         let mut clashes = Clashes::default();
-        let before = self.bench.clone();
-        self.change(|bench| {
-            clashes = apply(bench, &patch, Way::Own);
-            mend(&mut bench.work);
-        });
-        // The way back leads to where it was, with all that has come to be there since.
-        self.history.took(back, diff(&before, &self.bench), diff(&self.bench, &before));
+        match desk() {
+            Some(desk) => {
+                let mut history = std::mem::take(&mut self.history);
+                self.change(|bench| clashes = (desk.take)(&mut history, bench, back));
+                self.history = history;
+            }
+            None => {
+                if let Some(step) = self.early.take(back) {
+                    self.change(|bench| lead(bench, &step));
+                }
+            }
+        }
         self.said = (clashes.left > 0).then_some(OTHERS_STAY);
         self.topic = None;
+    }
+
+    /// Early steps are steps like all others once those can be told.
+    pub(super) fn tell_early(&mut self) {
+        if let Some(desk) = desk().filter(|_| !self.early.steps.is_empty()) {
+            let Early { steps, at } = std::mem::take(&mut self.early);
+            for [before, after] in &steps {
+                (desk.note)(&mut self.history, before, after, false);
+            }
+            self.history.at = self.history.at.saturating_sub(steps.len() - at);
+        }
     }
 
     pub(super) fn read(&mut self, read: Read) {

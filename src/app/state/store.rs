@@ -1,5 +1,6 @@
 //! One reducer over the document. Everything shown is derived here, by the core, once an edit.
 
+use super::early::{Early, are_alike};
 use super::shown::{ShownAnswer, same_form};
 use super::{Boards, Coming, Face, Late, Part, Route, desk};
 use crate::io::keeping::Out;
@@ -8,7 +9,7 @@ use offsquare_cuts::layouts::Answers;
 use offsquare_units::Unit;
 use offsquare_work::patterns;
 use offsquare_work::piece::{Draft, Ids, Shop, WorkEdit, answer};
-use offsquare_work::save::{Bench, History, Patch, diff};
+use offsquare_work::save::{Bench, History};
 use std::rc::Rc;
 use yew::Reducible;
 
@@ -118,6 +119,8 @@ pub struct Store {
     /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
     pub(super) owed: bool,
     pub(super) history: History,
+    /// Steps that were made before those can be told.
+    pub(super) early: Early,
     /// What the newest undo step is about, so that a word typed is one step.
     pub(super) topic: Option<String>,
     /// All has been read that the device keeps; until then what needs it waits.
@@ -150,6 +153,7 @@ impl Store {
             visit: None,
             owed: false,
             history: History::default(),
+            early: Early::default(),
             topic: None,
             whole,
             unkept: None,
@@ -163,14 +167,16 @@ impl Store {
     /// With what is read first: all but pieces, parts and rack. `bench` differs from `read` by what the start changed.
     pub fn beginning(read: &Bench, bench: Bench, route: Route) -> Store {
         let store = Store::with(bench, route, false);
-        store.hand_out(diff(read, &store.bench));
+        if !are_alike(read, &store.bench) {
+            store.hand_out(Rc::new(read.clone()));
+        }
         store
     }
     pub fn can_undo(&self) -> bool {
-        self.history.can_undo()
+        self.history.can_undo() || self.early.can_undo()
     }
     pub fn can_redo(&self) -> bool {
-        self.history.can_redo()
+        self.history.can_redo() || self.early.can_redo()
     }
     pub fn history(&self) -> &History {
         &self.history
@@ -187,10 +193,8 @@ impl Store {
     pub fn out(&self) -> &Out {
         &self.out
     }
-    fn hand_out(&self, patch: Patch) {
-        if !patch.0.is_empty() {
-            self.out.borrow_mut().push((patch, self.bench.clone()));
-        }
+    fn hand_out(&self, before: Rc<Bench>) {
+        self.out.borrow_mut().push([before, self.bench.clone()]);
     }
     /// The draft of a layout: the kept one, or the first visit's.
     pub fn draft(&self, layout: &str) -> Option<Draft> {
@@ -219,6 +223,7 @@ impl Store {
             Edit::Visit(fragment) => self.visited(fragment),
             edit => edit,
         };
+        self.tell_early();
         let before = self.bench.clone();
         match edit {
             Edit::Bring(text) => {
@@ -291,7 +296,7 @@ impl Store {
             edit => {
                 let topic = topic(&edit);
                 self.step(edit);
-                self.note(topic, &before);
+                self.note(topic, before);
             }
         }
         self.derive();
@@ -308,7 +313,7 @@ impl Store {
         let bench = Rc::make_mut(&mut self.bench);
         f(bench);
         bench.work.set_ids(self.ids);
-        self.hand_out(diff(&before, &self.bench));
+        self.hand_out(before);
     }
 
     fn step(&mut self, edit: Edit) {

@@ -1,6 +1,9 @@
 //! Steps to undo, as patches: each leads back over what one edit of this tab changed, and forth again.
 
-use super::patch::Patch;
+use super::Bench;
+use super::document::{apply, diff};
+use super::patch::{Clashes, Patch, Way};
+use super::pieces::mend;
 use offsquare_units::kept;
 use std::rc::Rc;
 
@@ -32,6 +35,25 @@ impl PartialEq for History {
 }
 
 impl History {
+    /// What an edit changed is a step; `goes_on`: of the topic of the newest, which goes on with it. Whether that stands as
+    /// the newest then; none where nothing was changed.
+    pub fn note(&mut self, before: &Bench, after: &Bench, goes_on: bool) -> Option<bool> {
+        let step = Step { back: diff(after, before), forth: diff(before, after) };
+        let any = !step.back.0.is_empty();
+        any.then(|| if goes_on { self.go_on(step) } else { self.push(step) })
+    }
+
+    /// Takes the newest step back, or does the next one again. What others changed of it since stays.
+    pub fn take(&mut self, bench: &mut Bench, back: bool) -> Clashes {
+        let Some(patch) = self.next(back).cloned() else { return Clashes::default() };
+        let before = bench.clone();
+        let clashes = apply(bench, &patch, Way::Own);
+        mend(&mut bench.work);
+        // The way back leads to where it was, with all that has come to be there since.
+        self.took(back, diff(&before, bench), diff(bench, &before));
+        clashes
+    }
+
     /// A step more, which stands. What was undone before it can no longer be done again.
     pub fn push(&mut self, step: Step) -> bool {
         self.steps.truncate(self.at);

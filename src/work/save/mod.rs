@@ -159,6 +159,20 @@ pub fn beginning(bench: &Bench) -> Value {
     json!({"offsquare": VERSION, "bench": body})
 }
 
+/// The journal of a page while its changes cannot be told place by place yet, for all of them: the part that a start needs
+/// first, as it was and as it is.
+pub fn journal_between(page: &str, before: &Bench, after: &Bench) -> Value {
+    let [before, after] = [before, after].map(|bench| beginning(bench)["bench"].take());
+    let all = json!({"page": page, "number": 1, "before": before, "after": after});
+    json!({"offsquare": VERSION, "journal": [all]})
+}
+
+/// Reads that part alone. What could not be read of it is told with the whole.
+pub fn read_beginning(text: &str, reader: impl FnOnce(&str) -> Option<Value>) -> Bench {
+    let whole = gate::fits(text).ok().and_then(|()| reader(text));
+    whole.map_or_else(Bench::default, |whole| first_part(&whole["bench"], &mut Vec::new()))
+}
+
 fn refused(sentence: String) -> Opened {
     Opened { bench: Bench::default(), repaired: vec![sentence] }
 }
@@ -166,35 +180,12 @@ fn refused(sentence: String) -> Opened {
 fn open(whole: &Value) -> Opened {
     let migrated = work::migrated(whole);
     let whole = migrated.as_ref().unwrap_or(whole);
-    let mut opened = Opened { bench: Bench::default(), repaired: Vec::new() };
     let body = whole.get("bench").unwrap_or(&Value::Null);
+    let mut repaired = Vec::new();
+    let mut bench = first_part(body, &mut repaired);
+    bench.work = work::read(body, &mut repaired);
+    let mut opened = Opened { bench, repaired };
     let repaired = &mut opened.repaired;
-    opened.bench.drafts = rows(body, "drafts", ("a layout", "the layouts"), MOST_DRAFTS, repaired);
-    let answers = ("a recent answer", "the recent answers");
-    opened.bench.recent = rows(body, "recent", answers, MOST_RECENT, repaired);
-    let sums = ("a line of sums", "the sums");
-    opened.bench.lengths = rows(body, "lengths", sums, MOST_LENGTHS, repaired);
-    match body.get("shop").map(Shop::restore) {
-        Some(Some(shop)) => opened.bench.shop = sound(shop, repaired),
-        Some(None) => repaired
-            .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
-        None => {}
-    }
-    opened.bench.work = work::read(body, repaired);
-    let known = |d: &Draft| {
-        let whole =
-            patterns::name(&d.layout).is_some() && (d.layout().is_none() || d.form().is_some());
-        whole && d.typed.len() <= MOST_TYPED
-    };
-    let before = opened.bench.drafts.len() + opened.bench.recent.len();
-    opened.bench.drafts.retain(known);
-    opened.bench.recent.retain(|r| known(&r.draft));
-    let lost = before - opened.bench.drafts.len() - opened.bench.recent.len();
-    if lost > 0 {
-        repaired.push(format!(
-            "Saved answers of layouts that this version does not know were set aside: {lost}."
-        ));
-    }
     // An older file is the same with its version told anew.
     let mut written = to_value(&opened.bench);
     written["offsquare"] = whole["offsquare"].clone();
@@ -206,6 +197,43 @@ fn open(whole: &Value) -> Opened {
         ));
     }
     opened
+}
+
+/// The part that a start needs first.
+fn first_part(body: &Value, repaired: &mut Vec<String>) -> Bench {
+    let mut bench = Bench {
+        drafts: rows(body, "drafts", ("a layout", "the layouts"), MOST_DRAFTS, repaired),
+        recent: rows(
+            body,
+            "recent",
+            ("a recent answer", "the recent answers"),
+            MOST_RECENT,
+            repaired,
+        ),
+        lengths: rows(body, "lengths", ("a line of sums", "the sums"), MOST_LENGTHS, repaired),
+        ..Bench::default()
+    };
+    match body.get("shop").map(Shop::restore) {
+        Some(Some(shop)) => bench.shop = sound(shop, repaired),
+        Some(None) => repaired
+            .push("The shop\u{2019}s settings could not be read; the usual ones stand.".into()),
+        None => {}
+    }
+    let known = |d: &Draft| {
+        let whole =
+            patterns::name(&d.layout).is_some() && (d.layout().is_none() || d.form().is_some());
+        whole && d.typed.len() <= MOST_TYPED
+    };
+    let before = bench.drafts.len() + bench.recent.len();
+    bench.drafts.retain(known);
+    bench.recent.retain(|r| known(&r.draft));
+    let lost = before - bench.drafts.len() - bench.recent.len();
+    if lost > 0 {
+        repaired.push(format!(
+            "Saved answers of layouts that this version does not know were set aside: {lost}."
+        ));
+    }
+    bench
 }
 
 /// The rows of a list; `what` is one of them, and all of them, in words.

@@ -15,7 +15,7 @@ use super::history::{History, Step};
 use super::patch::{Clashes, Name, Patch, Way};
 use super::pieces::mend;
 use super::records::{self, Record, joined};
-use super::{Bench, Opened, VERSION, open};
+use super::{Bench, Opened, VERSION, first_part, open};
 use crate::piece::Ids;
 use offsquare_units::num::Gather;
 use offsquare_units::{kept, kept::Kept};
@@ -30,7 +30,27 @@ pub struct Pending {
     pub number: u64,
     pub patch: Patch,
 }
-kept!(Pending { page, number, patch });
+
+impl Kept for Pending {
+    fn keep(&self) -> Value {
+        json!({"page": self.page, "number": self.number, "patch": self.patch.keep()})
+    }
+    fn restore(value: &Value) -> Option<Pending> {
+        let patch = match value.get("patch") {
+            Some(patch) => Patch::restore(patch)?,
+            // It was not told place by place (`journal_between`).
+            None => {
+                let mut said = Vec::new();
+                let side = |name| value.get(name).filter(|side| side.is_object());
+                let (before, after) = (side("before")?, side("after")?);
+                let [before, after] = [before, after].map(|side| first_part(side, &mut said));
+                diff(&before, &said.is_empty().then_some(after)?)
+            }
+        };
+        let page = String::restore(value.get("page")?)?;
+        Some(Pending { page, number: u64::restore(value.get("number")?)?, patch })
+    }
+}
 
 /// The page under whose name that is kept which was there before the database.
 pub const BEFORE: &str = "before";

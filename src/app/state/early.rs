@@ -1,0 +1,64 @@
+//! Steps to undo of the first moments, before what tells them place by place has come: as documents, of which only what
+//! a start reads first can have changed.
+
+use crate::io::keeping::Change;
+use offsquare_work::save::Bench;
+
+/// Steps in the order in which they were made, and how many of them stand.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Early {
+    pub steps: Vec<Change>,
+    pub at: usize,
+}
+
+impl Early {
+    pub fn note(&mut self, change: Change, goes_on: bool) -> Option<bool> {
+        let [before, after] = change;
+        if are_alike(&before, &after) {
+            return None;
+        }
+        self.steps.truncate(self.at);
+        let newest = self.steps.pop_if(|_| goes_on);
+        let before = newest.map_or(before, |[first, _]| first);
+        let stands = !are_alike(&before, &after);
+        if stands {
+            self.steps.push([before, after]);
+        }
+        self.at = self.steps.len();
+        Some(stands)
+    }
+    /// From where the step leads to where.
+    pub fn take(&mut self, back: bool) -> Option<Change> {
+        let at = if back { self.at.checked_sub(1)? } else { self.at };
+        let [before, after] = self.steps.get(at)?.clone();
+        self.at = if back { at } else { at + 1 };
+        Some(if back { [after, before] } else { [before, after] })
+    }
+    pub fn can_undo(&self) -> bool {
+        self.at > 0
+    }
+    pub fn can_redo(&self) -> bool {
+        self.at < self.steps.len()
+    }
+}
+
+/// Whether two documents have the same of what a start reads first.
+pub fn are_alike(a: &Bench, b: &Bench) -> bool {
+    a.drafts == b.drafts && a.recent == b.recent && a.lengths == b.lengths && a.shop == b.shop
+}
+
+/// What differs between two documents becomes in a third as it is in the second.
+pub fn lead(bench: &mut Bench, [from, to]: &Change) {
+    if from.drafts != to.drafts {
+        bench.drafts = to.drafts.clone();
+    }
+    if from.recent != to.recent {
+        bench.recent = to.recent.clone();
+    }
+    if from.lengths != to.lengths {
+        bench.lengths = to.lengths.clone();
+    }
+    if from.shop != to.shop {
+        bench.shop = to.shop.clone();
+    }
+}
