@@ -102,20 +102,6 @@ fn picture(n: usize) -> String {
 }
 
 fn fill(browser: &Browser, count: usize, pictures: usize) {
-    let picture_ids: Vec<String> = (0..pictures).map(picture).collect();
-    browser.wait_for(
-        "const canvas = new OffscreenCanvas(900, 700), brush = canvas.getContext('2d'); \
-         const done = r => new Promise((y, n) => { r.onsuccess = () => y(r.result); r.onerror = n; }); \
-         const db = await done(indexedDB.open('offsquare')); let size = 0; \
-         for (const id of args[0]) { \
-           for (let i = 0; i < 900; i++) { brush.fillStyle = `hsl(${Math.random() * 360} 50% 50%)`; \
-             brush.fillRect(Math.random() * 900, Math.random() * 700, 60, 60); } \
-           const blob = await canvas.convertToBlob({type: 'image/webp', quality: .9}); size += blob.size; \
-           const bytes = new Uint8Array(await blob.arrayBuffer()); \
-           await done(db.transaction('pictures', 'readwrite').objectStore('pictures').put({mime: 'image/webp', bytes}, id)); } \
-         db.close(); return size;",
-        &[json!(picture_ids)],
-    );
     browser.run("location.hash = '#/shop'");
     browser.until("return document.querySelector('.file input') !== null", "the shop");
     let text = to_value(&pieces(count, pictures)).to_string();
@@ -132,6 +118,20 @@ fn fill(browser: &Browser, count: usize, pictures: usize) {
     browser.until(
         "return !Object.keys(localStorage).some(k => k.startsWith('offsquare.journal.'))",
         "all to be in the database",
+    );
+    let picture_ids: Vec<String> = (0..pictures).map(picture).collect();
+    browser.wait_for(
+        "const canvas = new OffscreenCanvas(900, 700), brush = canvas.getContext('2d'); \
+         const done = r => new Promise((y, n) => { r.onsuccess = () => y(r.result); r.onerror = n; }); \
+         const db = await done(indexedDB.open('offsquare')); let size = 0; \
+         for (const id of args[0]) { \
+           for (let i = 0; i < 900; i++) { brush.fillStyle = `hsl(${Math.random() * 360} 50% 50%)`; \
+             brush.fillRect(Math.random() * 900, Math.random() * 700, 60, 60); } \
+           const blob = await canvas.convertToBlob({type: 'image/webp', quality: .9}); size += blob.size; \
+           const bytes = new Uint8Array(await blob.arrayBuffer()); \
+           await done(db.transaction('pictures', 'readwrite').objectStore('pictures').put({mime: 'image/webp', bytes}, id)); } \
+         db.close(); return size;",
+        &[json!(picture_ids)],
     );
 }
 
