@@ -1,5 +1,6 @@
 //! Sizes that cannot be: each gets its sentence on the screen, the last answer stays and is marked old.
 
+use crate::device::until_kept;
 use crate::driver::Browser;
 use crate::site::Site;
 use crate::{dist, visit};
@@ -148,14 +149,20 @@ fn a_panic_is_told_plainly() {
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
     visit(&browser, &site);
+    browser.run("location.hash = '#/parts'");
+    browser.until("return document.querySelector('[data-test=add-part]') !== null", "the list");
+    browser.tap("[data-test=add-part]");
+    until_kept(&browser, "file.bench.work.parts.length === 1");
     browser.run("setTimeout(() => { throw new Error('not the app') })");
     browser.wait_for("await new Promise(r => setTimeout(r, 200))", &[]);
     assert_eq!(browser.run(TOLD), Value::from(0));
     browser.run(TRAP);
     browser.until(&format!("{TOLD} > 0"), "the banner");
     assert_eq!(browser.run(TOLD), Value::from(1));
-    let words = browser.text("#broken");
-    assert!(words.contains("What you typed is kept"), "{words}");
+    browser.until(
+        "return document.querySelector('#broken').textContent.includes('What you typed is kept')",
+        "what is kept to be found",
+    );
     browser.run("document.querySelector('#broken button').click()");
     browser.until(&format!("{TOLD} === 0"), "the page anew");
 }

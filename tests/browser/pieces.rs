@@ -1,9 +1,13 @@
 //! Pieces by touch: from the bench to the boards of a stool of given sizes, a part changed by hand, a variant beside it,
 //! two bought together; offline.
 
+use crate::device::start_with;
 use crate::{STARTED, dist, visit};
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::Site;
+use offsquare_work::piece::{Shop, Work, WorkEdit};
+use offsquare_work::save::{self, Bench};
+use serde_json::json;
 
 /// Opens the app from what is stored, its server stopped.
 fn offline(browser: &Browser) -> Site {
@@ -168,5 +172,34 @@ fn a_piece_is_changed_by_hand_copied_and_two_are_bought_together() {
         "return document.querySelectorAll('[data-test=my-piece]').length === 2",
         "both again",
     );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// The newest stand on the bench, all of them a tap away, and a name finds one.
+#[test]
+fn of_many_pieces_the_newest_stand_on_the_bench() {
+    let mut work = Work::default();
+    for n in 1..=30 {
+        let id = work.next_piece();
+        work.apply(WorkEdit::AddPiece { pattern: None }, &Shop::default());
+        let text = format!("Gate {n} of a row");
+        work.apply(WorkEdit::Piece { id, key: "name", text }, &Shop::default());
+    }
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    start_with(&browser, &save::write(&Bench { work, ..Bench::default() }));
+    let names = "[...document.querySelectorAll('[data-test=my-piece] .ask')].map(e => e.firstChild.textContent)";
+    let newest: Vec<String> = (23..=30).rev().map(|n| format!("Gate {n} of a row")).collect();
+    browser.until(&format!("return {names}.length === 8"), "the newest");
+    assert_eq!(browser.run(&format!("return {names}")), json!(newest));
+    browser.tap("[data-test=all-pieces]");
+    browser.until(&format!("return {names}.length === 30"), "all of them");
+    browser.tap(".mine input");
+    browser.type_keys("row 12");
+    browser.until(&format!("return {names}.join() === 'Gate 12 of a row'"), "the one");
+    browser.type_keys("x");
+    browser.until(&format!("return {names}.length === 0"), "none");
+    assert!(browser.text(".mine").contains("No piece has that name"));
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }

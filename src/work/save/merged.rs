@@ -3,6 +3,7 @@
 use super::Bench;
 use crate::cutlist::{Entry, From};
 use crate::piece::{LOOSE, Piece, Source, Work};
+use offsquare_units::grouped;
 use offsquare_units::num::Gather;
 use std::collections::BTreeMap;
 
@@ -34,7 +35,9 @@ impl Added {
 
 fn words(counted: &[(usize, &str, &str)]) -> String {
     let all = counted.iter().filter(|(n, ..)| *n > 0);
-    let words = all.map(|(n, one, many)| format!("{n} {}", if *n == 1 { one } else { many }));
+    let words = all.map(|(n, one, many)| {
+        format!("{} {}", grouped(*n as u64), if *n == 1 { one } else { many })
+    });
     words.gather().join(", ")
 }
 
@@ -55,7 +58,7 @@ impl Bench {
             (answers, "answer", "answers"),
         ];
         match words(&counted) {
-            words if words.is_empty() => "nothing but shop and rack".to_owned(),
+            words if words.is_empty() => "no pieces or answers".to_owned(),
             words => words,
         }
     }

@@ -1,7 +1,7 @@
 //! The bench as a page.
 
 use super::lengths::tape;
-use super::pieces::{my_pieces, of_parts_only};
+use super::pieces::{MyPieces, of_parts_only};
 use super::questions::Questions;
 use super::recent::recent_answers;
 use crate::screens::layout::more;
@@ -13,9 +13,10 @@ use crate::widgets::tags::{each, fold, tag, txt};
 use offsquare_work::patterns::IDS;
 use offsquare_work::piece::Shop;
 use offsquare_work::save::{Bench, Recent};
+use std::rc::Rc;
 use yew::prelude::*;
 
-pub fn bench_page(bench: &Bench, can_undo: bool, late: Late, dispatch: &Dispatch) -> Html {
+pub fn bench_page(bench: &Rc<Bench>, can_undo: bool, late: Late, dispatch: &Dispatch) -> Html {
     let send = |edit: Edit| on(dispatch, edit);
     html! {
         <div class="page bench" key="bench">
@@ -38,7 +39,7 @@ pub fn bench_page(bench: &Bench, can_undo: bool, late: Late, dispatch: &Dispatch
                 <a data-test="parts" href="#/parts">{ tag("b", "", txt("Parts")) }{ tag("small", "", txt(counted(bench))) }</a>
                 <a data-test="boards" href="#/boards">{ tag("b", "", txt("Boards")) }{ tag("small", "", txt("what to buy, how to cut it")) }</a>
             </nav>
-            { my_pieces(bench) }
+            <MyPieces bench={bench.clone()} />
             // Its room is kept free until the patterns come.
             <nav class="starts" aria-label="Start a piece">
                 { tag("h2", "section", txt("Start a piece")) }

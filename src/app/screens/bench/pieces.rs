@@ -9,20 +9,62 @@ use crate::widgets::tags::{each, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_work::piece::{LOOSE, Piece};
 use offsquare_work::save::Bench;
+use std::rc::Rc;
 use yew::prelude::*;
 
-pub fn my_pieces(bench: &Bench) -> Html {
-    let work = &bench.work;
+/// So many stand there at first, the newest.
+const FIRST: usize = 8;
+
+#[derive(Properties, PartialEq)]
+pub struct MyPiecesProps {
+    pub bench: Rc<Bench>,
+}
+
+#[component]
+pub fn MyPieces(props: &MyPiecesProps) -> Html {
+    // None: only the newest are shown; otherwise all whose name has these words.
+    let wanted = use_state(|| None::<String>);
+    let work = &props.bench.work;
     let has_parts = |p: &&Piece| work.parts_of(p.id).next().is_some();
     // The newest first; *Loose parts* last, where there are any.
     let own = work.pieces.iter().rev().filter(|p| p.id != LOOSE || has_parts(p)).gather();
     if own.is_empty() {
         return html! {};
     }
+    let needle = wanted.as_deref().unwrap_or_default().to_lowercase();
+    let most = if wanted.is_some() { own.len() } else { FIRST };
+    let is_wanted = |p: &&&Piece| {
+        let name = p.called().to_lowercase();
+        needle.split_whitespace().all(|n| name.contains(n))
+    };
+    let shown = own.iter().filter(is_wanted).take(most).gather();
+    let show_all = {
+        let wanted = wanted.setter();
+        Callback::from(move |_: MouseEvent| wanted.set(Some(String::new())))
+    };
+    let on_find = {
+        let wanted = wanted.setter();
+        Callback::from(move |e: InputEvent| {
+            let input: web_sys::HtmlInputElement = e.target_unchecked_into();
+            wanted.set(Some(input.value()));
+        })
+    };
     html! {
         <nav class="mine" aria-label="My pieces">
             { tag("h2", "section", txt("My pieces")) }
-            <ul class="questions">{ each(own.iter().enumerate().map(|(n, p)| row(bench, p, n as u32 + 1))) }</ul>
+            if let Some(text) = &*wanted {
+                <label class="find">
+                    { tag("span", "unseen", txt("Find a piece")) }
+                    <input type="search" placeholder="Find by name" value={text.clone()} oninput={on_find} />
+                </label>
+            }
+            <ul class="questions">{ each(shown.iter().enumerate().map(|(n, p)| row(&props.bench, p, n as u32 + 1))) }</ul>
+            if shown.is_empty() {
+                { tag("p", "help", txt("No piece has that name.")) }
+            }
+            if wanted.is_none() && own.len() > FIRST {
+                { tag("div", "actions", key("key", Some("all-pieces"), format!("All {} pieces", own.len()).into(), false, show_all)) }
+            }
         </nav>
     }
 }

@@ -94,15 +94,17 @@ fn asked_panel(
         0 => String::new(),
         n => format!(" There is no room for {n} of its pieces or parts."),
     };
-    let replaced =
-        format!("Replacing takes away what is here ({}), shop and rack too.", bench.holds());
+    let replaced = format!(
+        "Replacing puts it in the place of what is here: {}, shop and rack.",
+        bench.holds()
+    );
     html! {
         <div class="said" role="status" data-test="asked">
             { each(asked.words.iter().map(|w| tag("p", "", txt(w.as_str())))) }
             { tag("p", "", txt(format!("The file holds {}{with}.", asked.file.holds()))) }
             { tag("p", "", txt(adds + &full)) }
             { tag("p", "", txt(replaced)) }
-            <div class="actions">
+            <div class="actions flush">
                 { key("key", Some("file-add"), "Add to what is here".into(), false, say(merged)) }
                 { key("key", Some("file-replace"), "Replace what is here".into(), false, say(Bench::clone(&asked.file))) }
                 { key("key", Some("file-leave"), "Leave all as it is".into(), false, leave) }
