@@ -80,21 +80,20 @@ fn a_browser_that_is_killed_has_kept_what_it_said() {
     for kill in 0..kills() {
         let browser = Browser::start_again(&profile);
         go(&browser, &site, "#/brace");
-        browser.tap("[data-field=opening_width]");
-        browser.until("return document.querySelector('[data-test=edit]') !== null", "the field");
-        let text = |v: Value| v.as_str().and_then(|t| t.parse::<u64>().ok());
         if told > 0 {
             // What the first answer shows may be older for a moment.
+            let shown = "Number(document.querySelector('[data-test=field-opening_width]')?.value)";
             browser.until(
-                &format!(
-                    "return Number(document.querySelector('[data-test=edit]').value) >= {told}"
-                ),
+                &format!("return {shown} >= {told}"),
                 &format!("kill {kill}: {told}, which was kept"),
             );
             assert_eq!(browser.text(".notice"), "", "kill {kill}");
+            std::thread::sleep(Duration::from_millis(100));
         }
-        let now = text(browser.run("return document.querySelector('[data-test=edit]').value"));
-        let from = now.unwrap_or(0).max(told);
+        browser.tap("[data-field=opening_width]");
+        browser.until("return document.querySelector('[data-test=edit]') !== null", "the field");
+        let now = browser.run("return Number(document.querySelector('[data-test=edit]').value)");
+        let from = (now.as_f64().unwrap_or(0.0) as u64).max(told);
         // The page types on by itself, and says in its title what the database has.
         browser.run(&format!(
             "window.typed = {from}; const e = document.querySelector('[data-test=edit]'); \
