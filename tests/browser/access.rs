@@ -1,5 +1,6 @@
 //! axe-core over every screen, light and dark: no violation of its rules.
 
+use crate::device::forget_all;
 use crate::driver::Browser;
 use crate::late::{MISSING, without};
 use crate::site::Site;
@@ -350,7 +351,7 @@ fn every_screen(browser: &Browser) {
         browser.tap("[data-test=line-0]");
         browser.type_keys("3 //");
         checker.look(&format!("{scheme} bench with answers"));
-        browser.run("localStorage.clear()");
+        forget_all(browser, &site);
     }
     let asked = layouts::all().iter().filter(|l| l.has_screen()).count();
     let least = 2 * (17 + asked * 4 + patterns::all().len() * 7);

@@ -2,6 +2,7 @@
 
 use crate::STARTED;
 use crate::driver::Browser;
+use crate::site::Site;
 use offsquare_work::save::{self, Bench};
 use serde_json::{Value, json};
 use std::time::Duration;
@@ -50,4 +51,14 @@ pub fn start_with(browser: &Browser, document: &str) {
     ));
     browser.until(STARTED, "the app to start");
     browser.until("return localStorage.getItem('offsquare.bench') === null", "it to be taken in");
+}
+
+/// Empties the device, from a page of the site that is none of the app's.
+pub fn forget_all(browser: &Browser, site: &Site) {
+    browser.go(&format!("{}sw.js", site.address));
+    browser.wait_for(
+        "localStorage.clear(); const gone = indexedDB.deleteDatabase('offsquare'); \
+         await new Promise((y, n) => { gone.onsuccess = y; gone.onerror = n; });",
+        &[],
+    );
 }
