@@ -191,7 +191,7 @@ fn what_is_typed_before_the_database_comes_is_kept_and_undone() {
     sizes("28,36,2");
     assert_eq!(kept(&browser, "journals.length"), json!(1));
     // As if it had been killed before the small text was written.
-    browser.go(&format!("{}manifest", site.address));
+    browser.go(&format!("{}sw.js", site.address));
     browser.run("localStorage.removeItem('offsquare.small')");
     browser.go(&format!("{}#/brace", site.address));
     sizes("24,36,2");

@@ -206,7 +206,7 @@ fn records_hold_all_of_a_document() {
 /// Nothing is read of one that is damaged.
 #[test]
 fn a_journal_between_two_documents_is_their_patch() {
-    let mut dice = Dice::new(61);
+    let mut dice = Dice(61);
     let mut bench = Bench::default();
     let mut told = 0;
     for _ in 0..200 {

@@ -66,10 +66,11 @@ pub fn lead(bench: &mut Bench, [from, to]: &Change) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use offsquare_units::Length;
     use offsquare_work::save::History;
     use std::rc::Rc;
 
-    /// Lines of sums typed, changed, undone and done again: both ways of keeping steps lead to the same documents.
+    /// A kerf that is typed, changed, undone and done again: both ways of keeping steps lead to the same documents.
     #[test]
     fn early_steps_are_steps_like_all_others() {
         let mut number = 7_u64;
@@ -92,9 +93,9 @@ mod tests {
                     goes_on = false;
                 }
                 _ => {
-                    let text = below(3).to_string();
-                    Rc::make_mut(&mut bench).lengths = vec![text.clone()];
-                    other.lengths = vec![text];
+                    let kerf = Length(below(3) as f64);
+                    Rc::make_mut(&mut bench).shop.saw.kerf = kerf;
+                    other.shop.saw.kerf = kerf;
                     let stands = early.note([before.clone(), bench.clone()], goes_on);
                     assert_eq!(stands, history.note(&before, &bench, goes_on));
                     goes_on = stands.unwrap_or(goes_on) && below(2) == 0;
