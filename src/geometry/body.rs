@@ -388,7 +388,7 @@ fn closed(fragments: Vec<Fragment>, tiny: f64) -> Solid {
         .flat_map(|(i, f)| f.corners.iter().map(move |p| (i, *p)))
         .collect();
     let mut order: Vec<usize> = (0..given.len()).collect();
-    order.sort_by(|a, b| given[*a].1.x.total_cmp(&given[*b].1.x));
+    num::sort_by(&mut order, |a, b| given[*a].1.x.total_cmp(&given[*b].1.x));
     let mut corners: Vec<Point3> = Vec::new();
     let mut number = vec![0; given.len()];
     for at in order {
@@ -425,7 +425,7 @@ fn closed(fragments: Vec<Fragment>, tiny: f64) -> Solid {
                     between.push((share, *p));
                 }
             }
-            between.sort_by(|x, y| x.0.total_cmp(&y.0));
+            num::sort_by(&mut between, |x, y| x.0.total_cmp(&y.0));
             out.push(from);
             out.extend(between.into_iter().map(|(_, p)| p));
         }

@@ -2,7 +2,8 @@
 //!
 //! `cargo xtask build` prints what a first visit loads. What costs is code made anew for every type; so, in the core:
 //!
-//! - sort with `num::sort_by` or `num::sort` (the standard sort is some 3 KB of code a type), and gather into a `Vec` with
+//! - sort with `num::sort_by` or `num::sort` (the standard sort is some 4 KB of code a type, and stands in every `collect` into a
+//!   set or map, too: `extend` an empty one; fourteen of them were 10 KB packed), and gather into a `Vec` with
 //!   `.gather()` (`num::Gather`; `collect` is three functions a place), unless a benchmark needs the standard ones, as the
 //!   planners' inner loops do;
 //! - words by their ASCII letters (`units::lower_first`, `to_ascii_lowercase`): the tables of all alphabets are 8 KB;
@@ -37,10 +38,12 @@
 //! Not ours, but left out by us: yew's log spans (`tracing` is a dependency only for its `max_level_off`: 8 KB), and comments
 //! and blanks of scripts and style sheets (`minifier`, in `xtask/dist.rs`: 2.7 KB).
 //!
-//! The first load is 322 KB, of it 301 the app's wasm. What came out of it (565 KB in one file when that was counted): the
-//! planner, a wasm of its own (157 KB at `opt-level = 3`, `src/worker`), the doors for scripts (`src/door`, not shipped), and
-//! what is split off. The layouts that are not asked first are 52 KB of that, in a file that the patterns, which ask them,
-//! need as well; in the first wasm they were 46.
+//! The first load is 308 KB, of it 285 the app's wasm. Of what is kept it reads only what a first answer needs
+//! (`save::read_beginning`), and it tells no change place by place: patches, records and the readers of parts, pieces and rack
+//! come with the *work* part, and until then changes are kept as two documents (341 KB before). What came out of it (565 KB in one
+//! file when that was counted): the planner, a wasm of its own (157 KB at `opt-level = 3`, `src/worker`), the doors for scripts
+//! (`src/door`, not shipped), and what is split off. The layouts that are not asked first are 52 KB of that, in a file that the
+//! patterns, which ask them, need as well; in the first wasm they were 46.
 //!
 //! What made it up before they left it: 513 KB, of it 497 the wasm (507 and 492 when this was counted). Of its code (1.44 MB before packing; generic code counted to the module it was
 //! made for) boards are 14 % (strips and sheets 6), screens and the rest of the app 14, layouts 13, the standard library 14, parts

@@ -1,11 +1,13 @@
 //! What comes after the first answer: offline, missing, late, of another build; a store that was emptied, a deployment that
 //! is half done.
 
+use crate::device::{TYPED, kept, until_kept};
 use crate::driver::Browser;
 use crate::site::{Files, Site};
 use crate::update::second_build;
 use crate::{STARTED, STORED, dist, visit};
 use serde_json::{Value, json};
+use std::time::Duration;
 
 const WORK: &str = "split_work-";
 const MORE: &str = "split_more-";
@@ -150,6 +152,60 @@ fn a_late_part_is_waited_for() {
         "return document.querySelector('[data-test=in-parts]') !== null",
         "its parts on the list",
     );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// Before the database's part is here: what is typed is kept in the journal, is undone and done again, and is kept and can
+/// be undone like all else when it has come.
+#[test]
+fn what_is_typed_before_the_database_comes_is_kept_and_undone() {
+    let browser = Browser::start();
+    let site = Site::serve(without(WORK), "");
+    browser.go(&format!("{}#/brace", site.address));
+    browser.until(STARTED, "the app to start");
+    let sizes = |all: &str| {
+        browser.until(
+            &format!("return [...document.querySelectorAll('.drawing text.fig-given')].map(t => t.textContent).join() === '{all}'"),
+            all,
+        );
+    };
+    let given = |digits: [&str; 2]| {
+        browser.tap("[data-field=opening_width]");
+        for key in digits.into_iter().chain(["done"]) {
+            std::thread::sleep(Duration::from_millis(350));
+            browser.tap(&format!("[data-key='{key}']"));
+        }
+    };
+    let tap = |name: &str| {
+        std::thread::sleep(Duration::from_millis(350));
+        browser.tap(&format!("[aria-label={name}]"));
+    };
+    sizes("24,36,2");
+    given(["3", "0"]);
+    sizes("30,36,2");
+    tap("Undo");
+    sizes("24,36,2");
+    tap("Redo");
+    sizes("30,36,2");
+    given(["2", "8"]);
+    sizes("28,36,2");
+    assert_eq!(kept(&browser, "journals.length"), json!(1));
+    // As if it had been killed before the small text was written.
+    browser.go(&format!("{}sw.js", site.address));
+    browser.run("localStorage.removeItem('offsquare.small')");
+    browser.go(&format!("{}#/brace", site.address));
+    sizes("24,36,2");
+    given(["2", "6"]);
+    sizes("26,36,2");
+    site.replace(dist());
+    until_kept(&browser, "journals.length === 0");
+    assert_eq!(
+        kept(&browser, &format!("{TYPED}.filter(f => f.key === 'opening_width').map(f => f.text)")),
+        json!(["26"])
+    );
+    sizes("26,36,2");
+    tap("Undo");
+    until_kept(&browser, &format!("{TYPED}.every(f => f.text !== '26')"));
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 

@@ -201,3 +201,29 @@ fn records_hold_all_of_a_document() {
         }
     }
 }
+
+/// Before they can be told place by place, changes stand in a journal as documents: what is read of it is the same patch.
+/// Nothing is read of one that is damaged.
+#[test]
+fn a_journal_between_two_documents_is_their_patch() {
+    let mut dice = Dice(61);
+    let mut bench = Bench::default();
+    let mut told = 0;
+    for _ in 0..200 {
+        let first = |bench: &Bench| Bench { work: Bench::default().work, ..bench.clone() };
+        let before = first(&bench);
+        change(&mut bench, &mut dice);
+        let after = first(&bench);
+        let text = save::journal_between("page", &before, &after).to_string();
+        let mut journal: Value = serde_json::from_str(&text).expect("JSON");
+        let read = save::read_journal(&journal).expect("a journal");
+        let patch = diff(&before, &after);
+        told += usize::from(!patch.0.is_empty());
+        assert_eq!(read, [save::Pending { page: "page".into(), number: 1, patch }]);
+        journal["journal"][0]["after"]["drafts"] = "a text".into();
+        assert_eq!(save::read_journal(&journal), None);
+        journal["journal"][0]["after"] = Value::Null;
+        assert_eq!(save::read_journal(&journal), None);
+    }
+    assert!(told > 30, "{told} changes");
+}

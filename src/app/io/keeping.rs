@@ -1,7 +1,8 @@
 //! What changes goes to the device, in three places, each at its own pace:
 //!
 //! - at once, and before anything else happens, into the page's journal (`offsquare.journal.…`): a page that is killed
-//!   has lost nothing but the key being pressed;
+//!   has lost nothing but the key being pressed. Until what tells changes place by place has come with the database, all
+//!   of them stand there as the document before and after;
 //! - then into the database, which `shelving` does once it has come; what is there no longer stands in the journal;
 //! - a moment later what the first answer needs (drafts, recent answers, sums, shop) into one small text that is read
 //!   at the next start before the database is (`offsquare.small`).

@@ -11,7 +11,7 @@ use super::{browser, camera, json, locks, visits};
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use idb::{KeyRange, Query, Transaction, TransactionMode};
-use offsquare_units::num::Gather;
+use offsquare_units::num::{Gather, sort_by};
 use offsquare_work::piece::Ids;
 use offsquare_work::save::{
     BEFORE, Bench, Found, History, Pending, Record, Settled, Tab, Unsettled, Way, apply, diff,
@@ -166,7 +166,7 @@ impl Shelving {
         let before = Device.read(BENCH).map(|text| json::open(&text).bench);
         let mut bench = before.unwrap_or_else(|| Bench::clone(&self.keeper.bench()));
         let mut names = storage::names(JOURNAL);
-        names.sort();
+        sort_by(&mut names, Ord::cmp);
         let texts = names.iter().filter_map(|name| json::parsed(&Device.read(name)?));
         let left = texts.filter_map(|text| read_journal(&text)).flatten();
         for change in left.chain(self.keeper.pending()) {

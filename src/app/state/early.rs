@@ -62,3 +62,53 @@ pub fn lead(bench: &mut Bench, [from, to]: &Change) {
         bench.shop = to.shop.clone();
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use offsquare_units::Length;
+    use offsquare_work::save::History;
+    use std::rc::Rc;
+
+    /// A kerf that is typed, changed, undone and done again: both ways of keeping steps lead to the same documents.
+    #[test]
+    fn early_steps_are_steps_like_all_others() {
+        let mut number = 7_u64;
+        let mut below = |n: u64| {
+            number = number.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            (number >> 33) % n
+        };
+        let (mut early, mut history) = (Early::default(), History::default());
+        let (mut bench, mut other) = (Rc::new(Bench::default()), Bench::default());
+        let mut goes_on = false;
+        for _ in 0..2_000 {
+            let before = bench.clone();
+            match below(4) {
+                n @ 0..2 => {
+                    let back = n == 0;
+                    if let Some(step) = early.take(back) {
+                        lead(Rc::make_mut(&mut bench), &step);
+                    }
+                    history.take(&mut other, back);
+                    goes_on = false;
+                }
+                _ => {
+                    let kerf = Length(below(3) as f64);
+                    Rc::make_mut(&mut bench).shop.saw.kerf = kerf;
+                    other.shop.saw.kerf = kerf;
+                    let stands = early.note([before.clone(), bench.clone()], goes_on);
+                    assert_eq!(stands, history.note(&before, &bench, goes_on));
+                    goes_on = stands.unwrap_or(goes_on) && below(2) == 0;
+                }
+            }
+            assert_eq!(*bench, other);
+            let can = [history.can_undo(), history.can_redo()];
+            assert_eq!([early.can_undo(), early.can_redo()], can);
+            // The history keeps 200 steps.
+            if early.steps.len() == 150 {
+                (early, history) = (Early::default(), History::default());
+                goes_on = false;
+            }
+        }
+    }
+}

@@ -6,7 +6,7 @@ use super::figures::{Figures, called};
 use num_bigint::BigInt;
 use num_traits::{Signed, ToPrimitive, Zero};
 use offsquare_units::lower_first;
-use offsquare_units::num::Gather;
+use offsquare_units::num::{self, Gather};
 
 /// Most pieces that are looked at.
 pub const MOST_POINTS: u64 = 24;
@@ -67,7 +67,7 @@ impl Figures<'_> {
             falls && rises
         });
         let mut best: Vec<&Point> = dips.map(|(_, p)| p).gather();
-        best.sort_by(|a, b| (&a.each, a.pieces).cmp(&(&b.each, b.pieces)));
+        num::sort_by(&mut best, |a, b| (&a.each, a.pieces).cmp(&(&b.each, b.pieces)));
         best.truncate(NAMED);
         let named = |p: &Point| {
             let money = self.currency.print(&p.each);

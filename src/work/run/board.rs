@@ -5,7 +5,7 @@ use super::saw::{Setting, Stop};
 use crate::solved::PiecePart;
 use offsquare_cuts::parts::{End, Side};
 use offsquare_planner::{CutBoard, Instance, alike};
-use offsquare_units::DoorUnit;
+use offsquare_units::{DoorUnit, num};
 
 /// A part kind of a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -124,7 +124,7 @@ pub(super) fn boards(plans: &[StickPlan], unit: DoorUnit) -> Vec<Board> {
             out.push(Board { members, ..own });
         }
     }
-    out.sort_by(|a: &Board, b: &Board| b.longest().total_cmp(&a.longest()));
+    num::sort_by(&mut out, |a: &Board, b: &Board| b.longest().total_cmp(&a.longest()));
     out
 }
 

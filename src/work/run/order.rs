@@ -125,9 +125,9 @@ impl Rules<'_> {
         let mut tasks: Vec<Task> = (0..board.cuts.len()).map(task).collect();
         match way {
             Way::Along => {}
-            Way::Settings => tasks.sort_by_key(|t| (t.key, t.cut)),
+            Way::Settings => by_key(&mut tasks, |t| (t.key, t.cut)),
             Way::SettingsShortest => tasks = shortest_first(board, tasks),
-            Way::SettingsBack => tasks.sort_by_key(|t| (t.key, usize::MAX - t.cut)),
+            Way::SettingsBack => by_key(&mut tasks, |t| (t.key, usize::MAX - t.cut)),
         }
         let mut done = vec![false; board.cuts.len()];
         for task in &mut tasks {
@@ -146,9 +146,13 @@ impl Rules<'_> {
     }
 }
 
+fn by_key<K: Ord>(tasks: &mut [Task], key: impl Fn(&Task) -> K) {
+    num::sort_by(tasks, |a, b| key(a).cmp(&key(b)));
+}
+
 /// The tasks set-up by set-up; in each the shortest part is freed first, by the cut that frees no longer one.
 fn shortest_first(board: &Board, mut tasks: Vec<Task>) -> Vec<Task> {
-    tasks.sort_by_key(|t| (t.key, t.cut));
+    by_key(&mut tasks, |t| (t.key, t.cut));
     let mut done = vec![false; board.cuts.len()];
     let mut out: Vec<Task> = Vec::new();
     while let Some(key) = tasks.first().map(|t| t.key) {
@@ -180,7 +184,7 @@ fn shortest_first(board: &Board, mut tasks: Vec<Task>) -> Vec<Task> {
         }
         let (mut now, later): (Vec<Task>, Vec<Task>) =
             tasks.into_iter().partition(|t| t.key == key);
-        now.sort_by_key(|t| turns.iter().position(|c| *c == t.cut));
+        by_key(&mut now, |t| turns.iter().position(|c| *c == t.cut));
         out.extend(now);
         tasks = later;
     }

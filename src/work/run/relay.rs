@@ -3,6 +3,7 @@
 use super::board::StickPart;
 use offsquare_planner::ends::lying;
 use offsquare_planner::{CutBoard, Instance, Placement};
+use offsquare_units::num;
 
 /// Lays parts whose planned ends are alike in order of their lengths, each gap between neighbors staying as it
 /// is: nothing on the board grows. Short parts can then be cut off first while there is length to hold.
@@ -25,7 +26,7 @@ pub fn shorter_first(instance: &Instance, parts: &[StickPart], boards: &mut [Cut
             let alike: Vec<usize> =
                 (i..before.len()).filter(|j| ends(&before[*j]) == ends(&before[i])).collect();
             let mut sorted = alike.clone();
-            sorted.sort_by(|a, b| {
+            num::sort_by(&mut sorted, |a, b| {
                 let (a, b) = (&before[*a], &before[*b]);
                 long(a).total_cmp(&long(b)).then(a.part.cmp(&b.part))
             });

@@ -3,7 +3,7 @@
 use offsquare_cuts::parts::{Cut, CutName, End, Part, Side};
 use offsquare_cuts::saw::{Advice, Lay, Position, Remedy, SawProfile};
 use offsquare_geometry::Point;
-use offsquare_units::{Angle, Length};
+use offsquare_units::{Angle, Length, num};
 
 /// Readings, 0 or more, and to which side.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -146,6 +146,6 @@ pub(super) fn settings(cuts: &[(Setting, usize)], saw: &SawProfile) -> Vec<Setti
         if better { other } else { first }
     };
     let mut out: Vec<Setting> = groups.into_iter().map(pick).collect();
-    out.sort_by(|a, b| a.miter.total_cmp(&b.miter).then(a.bevel.total_cmp(&b.bevel)));
+    num::sort_by(&mut out, |a, b| a.miter.total_cmp(&b.miter).then(a.bevel.total_cmp(&b.bevel)));
     out
 }

@@ -10,7 +10,7 @@ use crate::solved::PiecePart;
 use offsquare_cuts::facts::{Caution, caution};
 use offsquare_cuts::parts::{End, Side};
 use offsquare_cuts::saw::SawProfile;
-use offsquare_units::{DoorUnit, Text, say};
+use offsquare_units::{DoorUnit, Text, num, say};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A whole run.
@@ -142,7 +142,7 @@ fn names(plans: &[StickPlan], boards: &[Board]) -> Names {
         for (b, board) in boards.iter().enumerate().filter(|(_, b)| b.stock == stock) {
             own.extend(board.members.iter().enumerate().map(|(m, i)| (*i, b, m)));
         }
-        own.sort_unstable();
+        num::sort_by(&mut own, Ord::cmp);
         let mut next: Vec<u64> = plan.parts.iter().map(|p| p.first).collect();
         for (_, b, m) in own {
             for (p, place) in boards[b].places.iter().enumerate() {
@@ -294,7 +294,9 @@ impl Teller<'_> {
                 }
             }
         }
-        out.sort_by_key(|(what, stock, part, bench)| (*what, *stock, *part, bench.single.nth));
+        num::sort_by(&mut out, |a, b| {
+            (a.0, a.1, a.2, a.3.single.nth).cmp(&(b.0, b.1, b.2, b.3.single.nth))
+        });
         out.into_iter().map(|(.., bench)| bench).collect()
     }
 }

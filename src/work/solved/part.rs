@@ -59,7 +59,7 @@ impl EndCut {
             (sign(c.swing) * c.miter.0 + 0.0, sign(c.lean) * c.bevel.0 + 0.0)
         };
         let mut all: Vec<(f64, f64)> = own_cuts(part, end).map(signed).collect();
-        all.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
+        num::sort_by(&mut all, |a, b| b.0.abs().total_cmp(&a.0.abs()));
         let (miter, bevel) = all.first().copied().unwrap_or_default();
         EndCut { miter, bevel, second: all.get(1).map(|c| c.0) }
     }

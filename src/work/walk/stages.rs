@@ -180,7 +180,7 @@ impl Walk {
                 }));
             }
         }
-        bench.sort();
+        num::sort_by(&mut bench, Ord::cmp);
         out.extend(bench.into_iter().map(|b| Stage { tick: b.4, what: What::Bench(b.0) }));
         out
     }

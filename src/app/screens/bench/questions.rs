@@ -99,13 +99,18 @@ pub fn Questions(props: &QuestionsProps) -> Html {
     }
     found.retain(|l| l.has(&needle));
     let row = |l: &Asked| {
-        let said = if l.labels.len() > 1 { l.labels.join(" · ") } else { String::new() };
+        let label = |(i, label): (usize, &&str)| match i {
+            0 => tag("span", "", txt(*label)),
+            _ => tag("span", "", txt(format!("\u{b7} {label}"))),
+        };
+        let several = Some(&l.labels).filter(|all| all.len() > 1);
+        let said = each(several.into_iter().flat_map(|all| all.iter().enumerate()).map(label));
         let drawn = thumbs.iter().find(|(id, _)| *id == l.id).map(|(_, h)| h.clone());
         html! {
             <li key={l.id}>
                 <a href={format!("#/{}", l.id)} data-test={format!("ask-{}", l.id)} data-part={l.part.map(Part::name)}>
                     <span class="thumb" aria-hidden="true">{ each(drawn) }</span>
-                    <span class="ask">{ l.question }{ tag("span", "forms-said", txt(said)) }</span>
+                    <span class="ask">{ l.question }{ tag("span", "forms-said in-line", said) }</span>
                 </a>
             </li>
         }
