@@ -98,14 +98,14 @@ fn a_price_is_what_the_core_works_out_and_the_plot_shows_it() {
         figures.lines().iter().map(|l| json!([format!("sum-{}", l.key), l.value, l.sum])).collect();
     assert!(lines.len() > 10, "{lines:?}");
     assert_eq!(told(&browser), Value::from(lines));
-    let asked = figures.currency.print(figures.sold.asked.as_ref().expect("a price"));
+    let asked = figures.money(figures.sold.asked.as_ref().expect("a price"));
     assert_eq!(browser.text("[data-test=asked]"), asked);
 
     // The plot: each point stands as high as its cost, and the table says the same.
     let wood = work.wood_by_batch(piece, &made, (&one, &planned));
     let points = figures.batches(&wood);
     assert_eq!(points.len(), 24);
-    let costs: Vec<String> = points.iter().map(|p| figures.currency.print(&p.each)).collect();
+    let costs: Vec<String> = points.iter().map(|p| figures.money(&p.each)).collect();
     let table = browser.run(
         "return [...document.querySelectorAll('[data-test=batch-table] tbody tr')].map(r => r.cells[1].textContent)",
     );

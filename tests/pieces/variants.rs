@@ -1,7 +1,7 @@
 //! A piece copied as a variant stands by itself, and both are told side by side.
 
 use crate::{add, one_stock, trellis, worked, write};
-use offsquare_units::{Length, Money, Unit};
+use offsquare_units::{Currency, Length, Money, Unit};
 use offsquare_work::cutlist::{Jobs, Planned};
 use offsquare_work::piece::{About, Beside, LOOSE, Shop, Work, WorkEdit};
 use offsquare_work::price::{List, PriceRow};
@@ -121,7 +121,7 @@ fn two_variants_are_told_line_by_line() {
     // 30 minutes are 6.00, and 20 are 4.00.
     let of_one = |i: usize, pieces: i64, labor: i64| {
         let cents = money(i).0 + labor * pieces;
-        Money((cents * 2 + pieces) / (2 * pieces)).to_string()
+        Currency::default().print(Money((cents * 2 + pieces) / (2 * pieces)))
     };
     assert_eq!(each.words, [of_one(0, 1, 600), of_one(1, 2, 400)]);
     // A copy differs in nothing; before the planner has spoken, boards and cost are not told.

@@ -61,12 +61,12 @@ impl Figures<'_> {
 
     /// "$60.00: 4 of 8 sold."
     pub fn at_price_words(&self, one: &AtPrice) -> String {
-        format!("{}: {} of {} sold.", self.currency.print(&one.asked), one.sold, one.taken)
+        format!("{}: {} of {} sold.", self.money(&one.asked), one.sold, one.taken)
     }
 
     /// What days came to, in words.
     pub fn outcome_words(&self, of: &Outcome) -> Vec<String> {
-        let money = |n: &Exact| self.currency.print(n);
+        let money = |n: &Exact| self.money(n);
         let mut out = vec![format!(
             "{} sold for {}; after fees, stall, materials, and overhead {} is left.",
             of.sold,
@@ -86,7 +86,7 @@ impl Figures<'_> {
     /// Where the asked price stands among what others ask, in words.
     pub fn stand_words(&self, market: &Market) -> Option<String> {
         let band = market.band.as_ref()?;
-        let (low, high) = (self.currency.print(&band.low), self.currency.print(&band.high));
+        let (low, high) = (self.money(&band.low), self.money(&band.high));
         let range = if low == high { low } else { format!("{low} to {high}") };
         Some(match (market.stand, self.sold.asked.as_ref()) {
             (Some(stand), Some(asked)) => {
@@ -95,10 +95,7 @@ impl Figures<'_> {
                     Stand::Within => "within",
                     Stand::Above => "above",
                 };
-                format!(
-                    "Others ask {range}. This one at {} is {where_to} that.",
-                    self.currency.print(asked)
-                )
+                format!("Others ask {range}. This one at {} is {where_to} that.", self.money(asked))
             }
             _ => format!("Others ask {range}."),
         })

@@ -44,10 +44,6 @@ fn percent(share: &Exact) -> String {
 }
 
 impl Figures<'_> {
-    fn money(&self, n: &Exact) -> String {
-        self.currency.print(n)
-    }
-
     /// All figures that are known, in the order of the sum.
     pub fn lines(&self) -> Vec<Line> {
         let mut out = Vec::new();

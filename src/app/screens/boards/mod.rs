@@ -3,7 +3,9 @@
 mod batch;
 mod copy;
 mod page;
+mod paper;
 mod stock;
 mod together;
 
 pub use page::{BoardsPage, trouble};
+pub use paper::PaperOfCuts;
