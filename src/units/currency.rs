@@ -80,13 +80,13 @@ impl Currency {
     /// assert_eq!(euros.read("$4.28").unwrap_err(), "“$” does not belong in a price. Type it as 4.28.");
     /// ```
     pub fn read(&self, text: &str) -> Result<ParsedFraction, String> {
-        let (kind, hundredths) = match self.sign.as_str() {
-            "$" | "" if self.places == 2 => (Kind::Money, 100),
-            _ => (Kind::Amount(self.places), 1),
-        };
-        let plain = match kind {
-            Kind::Money => text.to_owned(),
-            _ => self.without_sign(text),
+        // Dollars are typed in more ways: with the sign first, in words, in cents.
+        let dollars = self.places == 2 && ["$", ""].contains(&&*self.sign);
+        let (kind, hundredths) =
+            if dollars { (Kind::Money, 100) } else { (Kind::Amount(self.places), 1) };
+        let plain = match dollars && !self.after {
+            true => text.to_owned(),
+            false => self.without_sign(text),
         };
         let read = parse_kind(&plain, kind).map_err(|e| e.to_string())?;
         let minor = read.times(self.unit(), hundredths).ok_or("That is too large.")?;
