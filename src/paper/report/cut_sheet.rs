@@ -53,7 +53,7 @@ pub fn cut_sheet(title: &str, begun: &Begun, currency: &Currency, style: &Style)
     if !walk.stages.is_empty() {
         rows.push(Row::Section("Order of cuts".into()));
         rows.push(Row::Line(
-            "Marks are measured on the board as it lay at the start, from its left end.".into(),
+            "Marks are measured from the left end of the board as it lay at the start; the kerf is on the blade\u{2019}s side. The pictures tell where each part ends.".into(),
         ));
     }
     let mut rest = &walk.stages[..];

@@ -1,8 +1,9 @@
 //! What others ask and what was tried, read from their forms.
 
-use super::exact::{Exact, figure};
+use super::exact::{Exact, whole};
 use super::figures::Figures;
 use super::market::{AtPrice, Band, Outcome, Seen, Stand, Tried, at_prices, outcome, sold_best};
+use super::sums::time;
 use offsquare_units::num::Gather;
 
 /// What is known of the market.
@@ -74,11 +75,8 @@ impl Figures<'_> {
             money(&of.left)
         )];
         if let Some(earned) = &of.earned_per_hour {
-            let hours = figure(&of.hours);
-            out.push(format!(
-                "{hours} hours of selling and making: an hour earned {}.",
-                money(earned)
-            ));
+            let hours = time(&(&of.hours * whole(60)));
+            out.push(format!("{hours} of selling and making: an hour earned {}.", money(earned)));
         }
         out
     }
