@@ -84,8 +84,9 @@ fn two_variants_are_told_line_by_line() {
     assert!(of(About::Parts, "Stile").words[0].starts_with("2 \u{d7} 60"));
     let money = |i: usize| found[i].1.money(&found[i].0, false).expect("prices");
     let cost = of(About::Cost, "All boards");
-    assert_eq!(cost.words, [money(0).to_string(), money(1).to_string()]);
-    let each = money(1).times(0.5).expect("money").to_string();
+    let usual = Currency::default();
+    assert_eq!(cost.words, [usual.print(money(0)), usual.print(money(1))]);
+    let each = usual.print(money(1).times(0.5).expect("money"));
     assert_eq!(of(About::Cost, "Each").words[1], each);
     let bought = |i: usize| money(i).0 / 279;
     let boards = of(About::Boards, "strip").words;

@@ -8,4 +8,3 @@ mod stock;
 mod together;
 
 pub use page::{BoardsPage, trouble};
-pub use paper::PaperOfCuts;
