@@ -79,8 +79,6 @@ pub enum Why {
     Inverse,
     TooLarge,
     TooFine,
-    /// A price with more than two places.
-    PartOfACent,
     NotWhole,
     Negative,
 }
@@ -97,7 +95,7 @@ impl Kind {
             Kind::Length(_) => "a length",
             Kind::Angle => "an angle",
             Kind::Mass(_) => "a weight",
-            Kind::Money => "a price",
+            Kind::Money | Kind::Amount(_) => "a price",
             Kind::Number | Kind::Count => "a number",
         }
     }
@@ -109,7 +107,9 @@ impl Kind {
             Kind::Angle => "34.5 or 34 1/2",
             Kind::Mass(Unit::Millimeter) => "12 kg",
             Kind::Mass(_) => "25 lb",
-            Kind::Money => "4.28",
+            Kind::Amount(0) => "428",
+            Kind::Amount(3) => "4.285",
+            Kind::Money | Kind::Amount(_) => "4.28",
             Kind::Number => "2.5",
             Kind::Count => "12",
         }
@@ -120,6 +120,7 @@ impl Kind {
             Kind::Angle => "Use ° or deg.",
             Kind::Mass(_) => "Use lb, oz, kg or g.",
             Kind::Money => "Use $ or no unit.",
+            Kind::Amount(_) => "Use the sign of your money or no unit.",
             Kind::Number | Kind::Count => "Use digits only.",
         }
     }
@@ -130,7 +131,7 @@ impl Kind {
             Kind::Angle => "more than 360°",
             Kind::Mass(_) => "more than 100,000 kg (220,000 lb)",
             Kind::Money => "more than $1,000,000,000",
-            Kind::Number | Kind::Count => "more than 1,000,000,000",
+            Kind::Amount(_) | Kind::Number | Kind::Count => "more than 1,000,000,000",
         }
     }
     /// What a second factor would be called, with its article.
@@ -170,7 +171,6 @@ impl Why {
             Why::TooFine => {
                 "That has more digits than can be worked with. Shorten the long numbers."
             }
-            Why::PartOfACent => "Cents are the smallest money. Type two places, as in 4.28.",
             Why::NotWhole => "Only a whole number fits here, such as 12.",
             Why::Negative => "This cannot be less than 0. Type 0 or more.",
             Why::Empty

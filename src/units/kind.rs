@@ -14,6 +14,8 @@ pub enum Kind {
     Mass(Unit),
     /// In cents; a number without a sign is dollars.
     Money,
+    /// In units of a money that has so many decimals and whose sign is taken out already.
+    Amount(u32),
     /// A plain number.
     Number,
     /// A whole number, 0 or more.
@@ -144,7 +146,7 @@ impl Kind {
             Kind::Angle => ANGLE_WORDS,
             Kind::Mass(_) => MASS_WORDS,
             Kind::Money => MONEY_WORDS,
-            Kind::Number | Kind::Count => &[],
+            Kind::Amount(_) | Kind::Number | Kind::Count => &[],
         };
         words.iter().find(|(name, _)| name.eq_ignore_ascii_case(word)).map(|(_, unit)| *unit)
     }
@@ -157,7 +159,7 @@ impl Kind {
             Kind::Mass(Unit::Millimeter) => Some(KILOGRAM),
             Kind::Mass(Unit::Inch | Unit::FeetInches) => Some(POUND),
             Kind::Money => Some(DOLLAR),
-            Kind::Number | Kind::Count => None,
+            Kind::Amount(_) | Kind::Number | Kind::Count => None,
         }
     }
     /// The mark ' or ′: feet, or minutes of arc.
@@ -176,10 +178,13 @@ impl Kind {
             _ => None,
         }
     }
-    /// Whether one comma before three digits can only mean thousands: money has two places and
-    /// counts have none.
+    /// Whether one comma before three digits can only mean thousands: money has two places, unless it
+    /// has three, and counts have none.
     pub(super) fn groups_thousands(self) -> bool {
-        matches!(self, Kind::Money | Kind::Count)
+        match self {
+            Kind::Amount(places) => places != 3,
+            kind => matches!(kind, Kind::Money | Kind::Count),
+        }
     }
     /// The largest size that is taken, in the base; `ParseError` says it in words.
     pub(super) fn limit(self) -> Rational {
@@ -188,7 +193,7 @@ impl Kind {
             Kind::Angle => 360,
             Kind::Mass(_) => 100_000,
             Kind::Money => 1_000_000_000 * 100,
-            Kind::Number | Kind::Count => 1_000_000_000,
+            Kind::Amount(_) | Kind::Number | Kind::Count => 1_000_000_000,
         })
     }
     /// The step that a number typed without fraction or decimals counts as, in the base.

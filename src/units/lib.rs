@@ -9,6 +9,7 @@ pub mod num;
 pub mod record;
 
 mod angle;
+mod currency;
 mod error;
 mod field;
 mod kind;
@@ -27,6 +28,7 @@ mod ticks;
 mod typed;
 
 pub use angle::Angle;
+pub use currency::Currency;
 pub use error::{ParseError, Why};
 pub use field::length_text;
 pub use kind::Kind;
@@ -43,6 +45,6 @@ pub use tape::{Tape, TapeLine};
 pub use text::{Bit, Said, Text, holes, lower_first, upper_first};
 pub use ticks::Ticks;
 pub use typed::{
-    Parsed, ParsedAngle, ParsedFraction, goes_on, parse_angle, parse_cents, parse_count,
-    parse_fraction, parse_length, parse_length_from, parse_mass, parse_money, parse_number,
+    Parsed, ParsedAngle, ParsedFraction, goes_on, parse_angle, parse_count, parse_fraction,
+    parse_length, parse_length_from, parse_mass, parse_number,
 };

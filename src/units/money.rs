@@ -1,15 +1,9 @@
-//! Money in whole cents.
+//! Money in whole minor units. What it is called and how it is printed is its [`Currency`](crate::Currency).
 
 use crate::num;
 use core::ops::{Add, Mul, Neg, Sub};
 
 /// An amount in minor units (cents). Sums stop at the ends of `i64` instead of overflowing.
-///
-/// ```
-/// use offsquare_units::Money;
-/// assert_eq!(Money(428).to_string(), "$4.28");
-/// assert_eq!(Money(-123_450).to_string(), "-$1,234.50");
-/// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money(pub i64);
 

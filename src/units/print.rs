@@ -1,6 +1,6 @@
 //! Lengths as marks on a tape, and other quantities as figures.
 
-use super::{Angle, Area, Fraction, Length, Money, Quantity, Style, Ticks, Unit};
+use super::{Angle, Area, Fraction, Length, Quantity, Style, Ticks, Unit};
 use crate::MM_PER_INCH;
 use crate::num;
 use core::fmt;
@@ -419,7 +419,10 @@ pub fn speak_quantity(quantity: Quantity, style: &Style) -> String {
 
 /// A whole number with commas between thousands: `1,234`.
 pub fn grouped(n: u64) -> String {
-    let digits = n.to_string();
+    grouped_digits(&n.to_string())
+}
+
+pub(super) fn grouped_digits(digits: &str) -> String {
     let mut out = String::with_capacity(digits.len() + digits.len() / 3);
     for (i, c) in digits.chars().enumerate() {
         if i > 0 && (digits.len() - i).is_multiple_of(3) {
@@ -428,13 +431,4 @@ pub fn grouped(n: u64) -> String {
         out.push(c);
     }
     out
-}
-
-impl fmt::Display for Money {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let size = self.0.unsigned_abs();
-        let sign = if self.0 < 0 { "-" } else { "" };
-        let whole = grouped(size / 100);
-        write!(f, "{sign}${whole}.{:02}", size % 100)
-    }
 }

@@ -1,10 +1,10 @@
-//! What a field makes of its text: a length, an angle, a price, a number.
+//! What a field makes of its text: a length, an angle, a number.
 
 use super::error::{ParseError, Why};
 use super::kind::Kind;
 use super::parse::{self, Named, Reading};
 use super::rational::Rational;
-use super::{Angle, Length, Money, Ticks, Unit};
+use super::{Angle, Length, Ticks, Unit};
 
 /// A length that was typed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -120,25 +120,6 @@ pub fn parse_angle(text: &str) -> Result<ParsedAngle, ParseError> {
     })
 }
 
-/// Reads an amount of money in dollars, or a sum; a sum is rounded to the nearest cent, an exact half
-/// away from zero. A price typed to less than a cent has no answer, nor one beyond a billion dollars.
-///
-/// ```
-/// use offsquare_units::{Money, parse_money};
-/// assert_eq!(parse_money("$4.28"), Ok(Money(428)));
-/// assert_eq!(parse_money("3 * 4.28"), Ok(Money(1284)));
-/// ```
-pub fn parse_money(text: &str) -> Result<Money, ParseError> {
-    let kind = Kind::Money;
-    let reading = parse::read(text, kind)?;
-    let error = |why| ParseError { kind, why };
-    if !reading.is_sum && reading.value.as_whole().is_none() {
-        return Err(error(Why::PartOfACent));
-    }
-    let cents = reading.value.nearest();
-    cents.map(Money).ok_or(error(Why::TooLarge))
-}
-
 /// A number that was typed, as an exact fraction.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ParsedFraction {
@@ -147,6 +128,16 @@ pub struct ParsedFraction {
     pub under: i128,
     /// Whether it was worked out from more than one value.
     pub is_sum: bool,
+}
+
+impl ParsedFraction {
+    /// Times a fraction; none where that is too large.
+    pub(super) fn times(self, by: i64, under: i64) -> Option<ParsedFraction> {
+        let value =
+            Rational::new(self.over, self.under)?.mul(Rational::new(by.into(), under.into())?)?;
+        let (over, under) = value.parts();
+        Some(ParsedFraction { over, under, ..self })
+    }
 }
 
 fn fraction(reading: Reading) -> ParsedFraction {
@@ -162,18 +153,12 @@ fn fraction(reading: Reading) -> ParsedFraction {
 /// assert_eq!((third.over, third.under), (1, 3));
 /// ```
 pub fn parse_fraction(text: &str) -> Result<ParsedFraction, ParseError> {
-    parse::read(text, Kind::Number).map(fraction)
+    parse_kind(text, Kind::Number)
 }
 
-/// Reads an amount of money in dollars, or a sum, as an exact fraction of cents.
-///
-/// ```
-/// use offsquare_units::parse_cents;
-/// let third = parse_cents("$4.00 / 3").unwrap();
-/// assert_eq!((third.over, third.under), (400, 3));
-/// ```
-pub fn parse_cents(text: &str) -> Result<ParsedFraction, ParseError> {
-    parse::read(text, Kind::Money).map(fraction)
+/// A text of this kind, as an exact fraction of its base.
+pub(super) fn parse_kind(text: &str, kind: Kind) -> Result<ParsedFraction, ParseError> {
+    parse::read(text, kind).map(fraction)
 }
 
 /// Reads how many: a whole number, 0 or more, or a sum that comes to one.

@@ -1,5 +1,5 @@
 //! How long a person waits in a real Chromium, phone-sized: `cargo xtask bench`; a part of it, after a build,
-//! `cargo bench -p offsquare-tests --features browser --bench browser [-- start|keys|network]`.
+//! `cargo bench -p offsquare-tests --features browser --bench browser [-- start|keys|price|network]`.
 //!
 //! Medians of several runs, with the ratio under a processor four times slower. Figures, not tests: a
 //! busy machine is slow for reasons that are not the app's.
@@ -8,6 +8,9 @@ use offsquare_cuts::inputs::Kind;
 use offsquare_cuts::layouts;
 use offsquare_tests::driver::Browser;
 use offsquare_tests::site::{self, Files, Site};
+use offsquare_work::piece::{LOOSE, Shop, Work, WorkEdit};
+use offsquare_work::price::{List, PriceRow};
+use offsquare_work::save::{self, Bench};
 use serde_json::{Value, json};
 use std::path::Path;
 
@@ -22,8 +25,8 @@ fn main() {
     );
     let asked: Vec<String> = std::env::args().skip(1).filter(|a| !a.starts_with('-')).collect();
     let wanted = |part: &str| asked.is_empty() || asked.iter().any(|a| a == part);
-    let parts: [(&str, Measured); 3] =
-        [("start", start_up), ("keys", typing), ("network", slow_network)];
+    let parts: [(&str, Measured); 4] =
+        [("start", start_up), ("keys", typing), ("price", price), ("network", slow_network)];
     for (_, run) in parts.into_iter().filter(|(part, _)| wanted(part)) {
         run(&files);
     }
@@ -219,6 +222,80 @@ fn keys(browser: &Browser, layout: &str) -> (f64, Vec<f64>) {
         .filter_map(Value::as_f64)
         .collect();
     (thread, painted)
+}
+
+/// A piece of 60 kinds of parts with 20 packs, 2 cans and 5 steps, cut from one stock that has a price.
+fn much_to_price() -> Bench {
+    let shop = Shop::default();
+    let mut bench = Bench::default();
+    let work: &mut Work = &mut bench.work;
+    let stock = work.rack.stocks.first().expect("a sample").id;
+    for i in 0..60 {
+        work.apply(WorkEdit::AddPart(LOOSE), &shop);
+        let id = work.parts.last().expect("a part").id;
+        let (name, length) = (format!("Part {i}"), format!("{}", 6 + i % 23));
+        for (key, text) in [("name", name), ("length", length), ("count", "2".into())] {
+            work.apply(WorkEdit::Part { id, key, text }, &shop);
+        }
+        work.apply(WorkEdit::CutFrom { id: Some(id), stock: Some(stock) }, &shop);
+    }
+    let mut put = |list: List, count: usize, texts: &[(&'static str, &str)]| {
+        for at in 0..count {
+            let (piece, key, text) = (LOOSE, "name", format!("{} {at}", list.word()));
+            work.apply(WorkEdit::AddLine { piece, list, key, text }, &shop);
+            for (key, text) in texts {
+                let row = PriceRow::Line(list, at);
+                work.apply(WorkEdit::Price { piece, row, key, text: (*text).into() }, &shop);
+            }
+        }
+    };
+    put(List::Hardware, 20, &[("per_piece", "7"), ("pack", "12"), ("pack_price", "4.50")]);
+    put(
+        List::Finish,
+        2,
+        &[("coats", "2"), ("covers", "75"), ("can_price", "18.95"), ("area", "9")],
+    );
+    put(List::Steps, 5, &[("set_up", "12"), ("each", "9 1/2")]);
+    for (row, key, text) in [(PriceRow::Rates, "rate", "24"), (PriceRow::Terms, "want", "12")] {
+        work.apply(WorkEdit::Price { piece: LOOSE, row, key, text: text.into() }, &shop);
+    }
+    bench
+}
+
+/// A figure typed in *Price* down to the frame that shows its sums, with all plans here.
+fn price(files: &Files) {
+    let browser = Browser::start();
+    let site = Site::serve(files.clone(), "");
+    browser.go(&site.address);
+    let started = "return document.documentElement.dataset.started !== undefined";
+    browser.until(started, "the app");
+    browser.run(&format!(
+        "localStorage.setItem('offsquare.bench', {}); delete document.documentElement.dataset.started; \
+         location.hash = '#/price'; location.reload()",
+        json!(save::write(&much_to_price()))
+    ));
+    browser.until(started, "the app");
+    browser.until(
+        "return document.querySelectorAll('.curve circle').length === 24",
+        "the costs of all batches",
+    );
+    // The planner goes on for a while; its plans come beside what is typed.
+    std::thread::sleep(std::time::Duration::from_secs(8));
+    println!("\na figure typed in the price of 60 parts, 20 packs, 24 batches, ms");
+    for (name, rate) in [("plain (aim 16)", 1), ("CPU / 4", 4)] {
+        for field in ["hardware-0-pack_price", "rates-rate"] {
+            browser.run(&format!(
+                "const e = document.getElementById({field:?}); e.focus(); e.setSelectionRange(e.value.length, e.value.length);"
+            ));
+            throttle(&browser, rate);
+            let (thread, painted) = keys(&browser, field);
+            throttle(&browser, 1);
+            let (median, high) = (median(&painted), high(&painted));
+            println!(
+                "{name:<16}{field:<24}thread {thread:.1}, painted {median:.1}, 95 % {high:.1}"
+            );
+        }
+    }
 }
 
 /// The time between frames while ten digits a second are typed.

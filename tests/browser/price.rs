@@ -98,14 +98,14 @@ fn a_price_is_what_the_core_works_out_and_the_plot_shows_it() {
         figures.lines().iter().map(|l| json!([format!("sum-{}", l.key), l.value, l.sum])).collect();
     assert!(lines.len() > 10, "{lines:?}");
     assert_eq!(told(&browser), Value::from(lines));
-    let asked = figures.currency.print(figures.sold.asked.as_ref().expect("a price"));
+    let asked = figures.money(figures.sold.asked.as_ref().expect("a price"));
     assert_eq!(browser.text("[data-test=asked]"), asked);
 
     // The plot: each point stands as high as its cost, and the table says the same.
     let wood = work.wood_by_batch(piece, &made, (&one, &planned));
     let points = figures.batches(&wood);
     assert_eq!(points.len(), 24);
-    let costs: Vec<String> = points.iter().map(|p| figures.currency.print(&p.each)).collect();
+    let costs: Vec<String> = points.iter().map(|p| figures.money(&p.each)).collect();
     let table = browser.run(
         "return [...document.querySelectorAll('[data-test=batch-table] tbody tr')].map(r => r.cells[1].textContent)",
     );
@@ -210,5 +210,98 @@ fn what_was_tried_is_kept_over_a_new_start_and_in_two_tabs() {
     assert_eq!(texts, [("60", "spring market"), ("75", "")]);
     browser.until(earned, "what the days came to");
     assert_eq!(browser.text("[data-test=tried-0] .grow > .help"), words);
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// Every `$` of the page: words, fields, what is read aloud.
+const DOLLARS: &str = "
+    const words = [document.body.textContent, ...[...document.querySelectorAll('input')].map(e => e.value),
+        ...[...document.querySelectorAll('[aria-label], [placeholder]')].map(e => `${e.ariaLabel} ${e.placeholder ?? ''}`)];
+    return words.filter(w => w.includes('$'));
+";
+
+/// The sign and the decimals of the maker's money hold on every screen where money is shown or typed, in what is copied
+/// and in the cut sheet.
+#[test]
+fn another_money_leaves_no_dollar_anywhere() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    priced(&browser, &site);
+    browser.run("document.querySelector('[data-test=rates]').open = true");
+    put(&browser, "rates-sign", "kr");
+    for (group, choice) in [("The sign stands", "Behind"), ("Decimals", "None")] {
+        browser.run(&format!(
+            "[...document.querySelectorAll(\"[aria-label='{group}'] button\")].find(b => b.textContent === '{choice}').click()"
+        ));
+        browser.settle();
+    }
+    put(&browser, "hardware-0-pack_price", "69");
+    browser.until(
+        "return document.querySelector('[data-test=sum-asked]')?.textContent.includes(' kr')",
+        "crowns",
+    );
+    let nothing = |at: &str| assert_eq!(browser.run(DOLLARS), json!([]), "{at}");
+    nothing("price");
+    browser.run("document.querySelectorAll('details').forEach(d => d.open = true)");
+    nothing("price, opened");
+    // A price typed to less than a crown is refused in the same money.
+    put(&browser, "hardware-0-pack_price", "6.95");
+    has(&browser, "#hardware-0-pack_price-wrong");
+    nothing("a refusal");
+    put(&browser, "hardware-0-pack_price", "69 kr");
+    // Boards: sums, proofs, batches, the order copied and printed.
+    tap(&browser, "[data-test=face-boards]");
+    has(&browser, "[data-test=paper-cuts]");
+    browser.until("return document.querySelector('[data-test=stop]') === null", "the plan");
+    assert!(
+        browser.text("[data-test=money]").ends_with(" kr"),
+        "{}",
+        browser.text("[data-test=money]")
+    );
+    nothing("boards");
+    browser.run(
+        "window.taken = []; const make = URL.createObjectURL; \
+         URL.createObjectURL = b => { window.taken.push(b); return make.call(URL, b); }; \
+         Object.defineProperty(navigator, 'canShare', {value: undefined}); \
+         Object.defineProperty(navigator, 'clipboard', {value: {writeText: t => { window.copied = t; return Promise.resolve(); }}});",
+    );
+    tap(&browser, "[data-test=copy-boards]");
+    browser.until("return window.copied?.includes(' kr')", "the copied text");
+    assert_eq!(browser.run("return window.copied.includes('$')"), json!(false));
+    tap(&browser, "[data-test=paper-cuts]");
+    tap(&browser, "[data-test=cut-sheet]");
+    browser.until("return window.taken.length === 1", "the file");
+    let bytes =
+        browser.wait_for("return [...new Uint8Array(await window.taken[0].arrayBuffer())];", &[]);
+    let bytes: Vec<u8> = serde_json::from_value(bytes).expect("bytes");
+    let file = lopdf::Document::load_mem(&bytes).expect("a PDF");
+    let all: Vec<u32> = file.get_pages().into_keys().collect();
+    let words = file.extract_text(&all).expect("words");
+    assert!(
+        words.contains(" kr") && words.contains("Order of cuts") && !words.contains('$'),
+        "{words}"
+    );
+    tap(&browser, "#sheet-close");
+    // The rack: a typed price is what is shown again.
+    browser.run("location.hash = '#/rack'");
+    has(&browser, ".rack-stock");
+    browser.run("document.querySelectorAll('details').forEach(d => d.open = true)");
+    nothing("rack");
+    let price = browser.run("return document.querySelector('.sold input[id$=-price]').id");
+    let price = price.as_str().expect("a field");
+    put(&browser, price, "1,250 kr");
+    has(&browser, &format!("#{price}"));
+    tap(&browser, "h1");
+    browser.run(&format!("document.getElementById({price:?}).blur()"));
+    until_kept(&browser, "JSON.stringify(file).includes('1250')");
+    browser.run("location.hash = '#/parts'");
+    has(&browser, "[data-test=part]");
+    nothing("parts");
+    browser.run("location.hash = '#/saw'");
+    browser.settle();
+    nothing("saw");
+    browser.run("location.hash = '#/'");
+    browser.settle();
+    nothing("bench");
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }

@@ -32,6 +32,20 @@ const LOOK: &str = "
     return found;
 ";
 
+/// What the place *Price* has, unfolded.
+const PRICED: [&str; 10] = [
+    "Batch",
+    "What I want of it",
+    "The work",
+    "Hardware, by the pack",
+    "Finish, by the can",
+    "My usual figures",
+    "For this piece only",
+    "What others ask",
+    "Tried",
+    "My shelf",
+];
+
 struct Printer<'a> {
     browser: &'a Browser,
     printed: usize,
@@ -122,6 +136,12 @@ fn every_page_prints_whole() {
         assert!(count("cuts") > count("orders"), "an order of cuts has lines: {seen}");
         // So they stand in the file itself.
         assert!(words.contains(step), "{words}");
+        printer.at("#/price", "[data-test=missing]");
+        let (_, words) = printer.print(&format!("price, {example}"));
+        // Every section stands in the file, with what is folded on the screen.
+        for section in PRICED {
+            assert!(words.contains(section), "{section}: {words}");
+        }
         printer.at("#/parts", "[data-test=undo]");
         browser.tap("[data-test=undo]");
         browser.until("return document.querySelector('[data-test=part]') === null", "no parts");
@@ -130,6 +150,6 @@ fn every_page_prints_whole() {
     printer.print("rack");
     printer.at("#/shop", ".shop");
     printer.print("shop");
-    assert_eq!(printer.printed, 2 * 13);
+    assert_eq!(printer.printed, 2 * 15);
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }

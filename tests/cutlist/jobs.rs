@@ -3,7 +3,7 @@
 use offsquare_planner::message::{Ask, Message};
 use offsquare_planner::{PlanAnswer, Request, plan};
 use offsquare_units::kept::Kept;
-use offsquare_units::{Length, Money, Style};
+use offsquare_units::{Currency, Length, Money, Style};
 use offsquare_work::cutlist::{
     Entry, Hand, Instance, Jobs, KeptBoard, PartEnd, Planned, Summary, Trouble, best_sizes,
 };
@@ -382,7 +382,7 @@ fn what_is_too_long_is_told_what_the_longest_board_gives() {
     assert!(told[0].contains("94 1/2 in long"), "{told:?}");
     assert!(told[0].contains("the longest board gives 94 in"), "{told:?}");
     let dearer = [(1, Money(100)), (2, Money(300)), (3, Money(600))];
-    assert_eq!(best_sizes(&dearer), "");
+    assert_eq!(best_sizes(&dearer, &Currency::default()), "");
 }
 
 /// The ends of a part in a row of the list.

@@ -1,8 +1,9 @@
 //! Whole cents, rounded once. Expected amounts worked out by hand in decimals.
 
 use crate::jobs::{KERF, worked};
-use offsquare_units::{Length, Money, Style, Unit};
+use offsquare_units::{Currency, Length, Money, Style, Unit};
 use offsquare_work::cutlist::{Cost, Entry, Jobs, Summary, nearly_sentence, no_price_sentence};
+use offsquare_work::piece::{Row, Shop, Work, WorkEdit};
 use offsquare_work::rack::{By, Owned, Rack, Sold, Stock, Written, price};
 
 fn stock(by: By, rate: i64, taxed: bool) -> Stock {
@@ -180,19 +181,28 @@ fn what_nearly_fits_is_told_in_wood() {
     let planned = worked(&jobs, 0);
     let nearly = planned.results[0].nearly.as_ref().expect("it nearly fits");
     assert_eq!((nearly.money, nearly.wood), (Some(Money(0)), Length(96.0)));
-    let said = nearly_sentence("pine", nearly).render(&Style::default());
+    let said = nearly_sentence("pine", nearly, &Currency::default()).render(&Style::default());
     assert!(said.contains("96 in less of board") && !said.contains('$'), "{said}");
 }
 
 /// An empty price is none; a price of 0 is asked back; both lead to no price.
 #[test]
 fn a_price_is_left_empty_while_it_is_not_known() {
-    let mut one = Sold { length: Length(96.0), ..Sold::default() };
-    assert_eq!(one.text("price", Unit::Inch), "");
-    assert!(one.write("price", "0", Unit::Inch).is_err());
-    one.write("price", "4.28", Unit::Inch).unwrap();
-    assert_eq!((one.price, one.text("price", Unit::Inch).as_str()), (Money(428), "4.28"));
-    one.write("price", "", Unit::Inch).unwrap();
-    assert_eq!(one.price, Money::ZERO);
+    let mut work = Work::default();
+    work.rack.stocks =
+        vec![Stock { id: 1, sold: vec![sold(96.0, 0)], ..stock(By::Piece, 0, false) }];
+    let row = Row::Sold(1, 0);
+    let price_of =
+        |work: &Work| (work.rack.stocks[0].sold[0].price, work.rack_text(row, "price", Unit::Inch));
+    assert_eq!(price_of(&work).1, "");
+    assert!(work.try_rack(row, "price", "0", Unit::Inch).is_err());
+    let typed = |text: &str| WorkEdit::Rack { row, key: "price", text: text.into() };
+    work.apply(typed("4.28"), &Shop::default());
+    assert_eq!(price_of(&work), (Money(428), "4.28".into()));
+    // Nothing is taken that says nothing.
+    work.apply(typed("0"), &Shop::default());
+    assert_eq!(price_of(&work), (Money(428), "4.28".into()));
+    work.apply(typed(""), &Shop::default());
+    assert_eq!(price_of(&work), (Money::ZERO, String::new()));
     assert_eq!(price(&stock(By::Foot, 0, false), &sold(96.0, 428), 0), None);
 }

@@ -3,7 +3,7 @@
 
 use crate::jobs::{KERF, worked};
 use offsquare_planner::guillotine::Then;
-use offsquare_units::{Length, Money, Style};
+use offsquare_units::{Currency, Length, Money, Style};
 use offsquare_work::cutlist::{Entry, Grain, Jobs, KeptBoard, Planned, Summary, nearly_sentence};
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock};
@@ -56,7 +56,8 @@ fn money(work: &Work) -> (Jobs, Planned, i64) {
 fn do_that(work: &mut Work) -> String {
     let (jobs, planned, _) = money(work);
     let nearly = planned.results[0].nearly.clone().expect("it nearly fits");
-    let said = nearly_sentence(&jobs.jobs[0].name, &nearly).render(&Style::default());
+    let said = nearly_sentence(&jobs.jobs[0].name, &nearly, &Currency::default())
+        .render(&Style::default());
     let nearly = Box::new(nearly);
     work.apply(WorkEdit::NearlyFits { job: 0, nearly }, &Shop::default());
     said

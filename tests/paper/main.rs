@@ -2,6 +2,7 @@
 
 mod agree;
 mod codes;
+mod cut_sheet;
 mod jobs;
 mod legible;
 mod pages;

@@ -1,7 +1,7 @@
 //! A piece copied as a variant stands by itself, and both are told side by side.
 
 use crate::{add, one_stock, trellis, worked, write};
-use offsquare_units::{Length, Money, Unit};
+use offsquare_units::{Currency, Length, Money, Unit};
 use offsquare_work::cutlist::{Jobs, Planned};
 use offsquare_work::piece::{About, Beside, LOOSE, Shop, Work, WorkEdit};
 use offsquare_work::price::{List, PriceRow};
@@ -84,8 +84,9 @@ fn two_variants_are_told_line_by_line() {
     assert!(of(About::Parts, "Stile").words[0].starts_with("2 \u{d7} 60"));
     let money = |i: usize| found[i].1.money(&found[i].0, false).expect("prices");
     let cost = of(About::Cost, "All boards");
-    assert_eq!(cost.words, [money(0).to_string(), money(1).to_string()]);
-    let each = money(1).times(0.5).expect("money").to_string();
+    let usual = Currency::default();
+    assert_eq!(cost.words, [usual.print(money(0)), usual.print(money(1))]);
+    let each = usual.print(money(1).times(0.5).expect("money"));
     assert_eq!(of(About::Cost, "Each").words[1], each);
     let bought = |i: usize| money(i).0 / 279;
     let boards = of(About::Boards, "strip").words;
@@ -121,7 +122,7 @@ fn two_variants_are_told_line_by_line() {
     // 30 minutes are 6.00, and 20 are 4.00.
     let of_one = |i: usize, pieces: i64, labor: i64| {
         let cents = money(i).0 + labor * pieces;
-        Money((cents * 2 + pieces) / (2 * pieces)).to_string()
+        Currency::default().print(Money((cents * 2 + pieces) / (2 * pieces)))
     };
     assert_eq!(each.words, [of_one(0, 1, 600), of_one(1, 2, 400)]);
     // A copy differs in nothing; before the planner has spoken, boards and cost are not told.

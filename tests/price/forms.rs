@@ -295,15 +295,30 @@ fn money_has_the_makers_sign_and_decimals() {
     type_all(&mut work, LOOSE, PriceRow::Rates, &[("decimals", "0")]);
     let none = look(&work);
     assert!(none.1.is_none() && none.2 > 3, "{none:?}");
-    // The rack's prices are the same amounts in any money: 3.85 is 3,850 thousandths.
+    // The rack's prices stay the same amounts: 3.85 is 3,850 thousandths. Of 0.70 without decimals 1 remains.
     type_all(
         &mut work,
         LOOSE,
         PriceRow::Rates,
         &[("decimals", "3"), ("place", "before"), ("sign", "KD")],
     );
-    let currency = work.rates.currency();
-    assert_eq!(currency.print(&currency.of_hundredths(385)), "KD3.850");
+    let mut other = Work::default();
+    let first = |work: &Work| {
+        let sold = &work.rack.stocks[0].sold[0];
+        (sold.price.0, work.currency().print(sold.price))
+    };
+    let (cents, shown) = first(&other);
+    assert_eq!(shown, format!("${}.{:02}", cents / 100, cents % 100));
+    type_all(&mut other, LOOSE, PriceRow::Rates, &[("decimals", "3"), ("sign", "KD")]);
+    assert_eq!(first(&other), (cents * 10, shown.replace('$', "KD") + "0"));
+    type_all(&mut other, LOOSE, PriceRow::Rates, &[("decimals", "0")]);
+    assert_eq!(first(&other).0, (cents + 50) / 100);
+    // A sign that is none is not taken.
+    assert!(other.try_price(LOOSE, PriceRow::Rates, "sign", "1").is_err());
+    let edit =
+        WorkEdit::Price { piece: LOOSE, row: PriceRow::Rates, key: "sign", text: "1".into() };
+    other.apply(edit, &Shop::default());
+    assert_eq!(other.currency().sign, "KD");
 }
 
 #[test]

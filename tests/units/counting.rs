@@ -1,8 +1,12 @@
 //! Money, counts, plain numbers and weights.
 
 use offsquare_units::{
-    Length, Money, Unit, parse_count, parse_length, parse_mass, parse_money, parse_number,
+    Currency, Length, Money, Unit, parse_count, parse_length, parse_mass, parse_number,
 };
+
+fn parse_money(text: &str) -> Result<Money, String> {
+    Currency::default().read_money(text)
+}
 
 #[test]
 fn prices() {
@@ -40,10 +44,10 @@ fn prices() {
 
 #[test]
 fn prices_that_are_none() {
-    let says = |text: &str| parse_money(text).unwrap_err().to_string();
+    let says = |text: &str| parse_money(text).unwrap_err();
     assert_eq!(says(""), "Type a price, such as 4.28.");
     assert_eq!(says("$"), "A number is missing after “$”.");
-    assert_eq!(says("4.285"), "Cents are the smallest money. Type two places, as in 4.28.");
+    assert_eq!(says("4.285"), "This money has 2 decimals: type it as in 4.28.");
     assert_eq!(says("4 in"), "“in” is not a unit of a price. Use $ or no unit.");
     assert_eq!(says("€4"), "“€” does not belong in a price. Type it as 4.28.");
     assert_eq!(
@@ -64,10 +68,94 @@ fn money_is_printed_and_read_back() {
         (123_456_789, "$1,234,567.89"),
         (-123_450, "-$1,234.50"),
     ] {
-        assert_eq!(Money(cents).to_string(), shown);
+        assert_eq!(Currency::default().print(Money(cents)), shown);
         assert_eq!(parse_money(shown), Ok(Money(cents)));
     }
-    assert_eq!(Money(i64::MIN).to_string(), "-$92,233,720,368,547,758.08");
+    assert_eq!(Currency::default().print(Money(i64::MIN)), "-$92,233,720,368,547,758.08");
+}
+
+/// Moneys of every kind: sign before and behind, of letters and of none, with 0, 2 and 3 decimals.
+fn moneys() -> Vec<Currency> {
+    let signs = ["$", "\u{20ac}", "kr", "Fr.", "KD", "R$", "\u{a5}", "z\u{142}"];
+    let all = signs.iter().flat_map(|sign| {
+        let of = move |(after, places)| Currency { sign: (*sign).into(), after, places };
+        [(false, 0), (true, 0), (false, 2), (true, 2), (false, 3), (true, 3)].map(of)
+    });
+    all.collect()
+}
+
+#[test]
+fn every_money_is_read_back_as_it_is_printed_and_as_it_stands_in_a_field() {
+    for currency in moneys() {
+        for minor in (0..2_000).chain((0..60).map(|i| i * i * 7_919 + i)).chain([999_999_999]) {
+            let money = Money(minor);
+            let (shown, plain) = (currency.print(money), currency.plain(money));
+            assert_eq!(currency.read_money(&shown), Ok(money), "{currency:?} {shown}");
+            assert_eq!(currency.read_money(&plain), Ok(money), "{currency:?} {plain}");
+            assert!(!shown.contains('$') || currency.sign.contains('$'), "{shown}");
+        }
+    }
+}
+
+#[test]
+fn another_money_is_refused_without_a_word_of_dollars() {
+    let says = |sign: &str, places, text: &str| {
+        let currency = Currency { sign: sign.into(), after: true, places };
+        currency.read_money(text).expect_err(text)
+    };
+    for (sign, places, text, wanted) in [
+        ("\u{20ac}", 2, "$4.28", "\u{201c}$\u{201d} does not belong in a price. Type it as 4.28."),
+        ("\u{20ac}", 2, "4.285", "This money has 2 decimals: type it as in 4.28."),
+        ("\u{a5}", 0, "4.5", "This money has no decimals: type a whole amount."),
+        ("KD", 3, "4.2857 KD", "This money has 3 decimals: type it as in 4.285."),
+        (
+            "KD",
+            3,
+            "1,234",
+            "\u{201c}1,234\u{201d} can mean 1.234 or 1234. Type it without the comma.",
+        ),
+        (
+            "kr",
+            2,
+            "4 dollars",
+            "\u{201c}dollars\u{201d} is not a unit of a price. Use the sign of your money or no unit.",
+        ),
+        (
+            "m",
+            2,
+            "4 mm",
+            "\u{201c}mm\u{201d} is not a unit of a price. Use the sign of your money or no unit.",
+        ),
+        ("kr", 2, "1e10", "That is more than 1,000,000,000. Check the number."),
+        ("kr", 2, "", "Type a price, such as 4.28."),
+    ] {
+        assert_eq!(says(sign, places, text), wanted);
+    }
+}
+
+#[test]
+fn a_sign_of_money_holds_no_figures() {
+    for good in ["", "$", "\u{20ac}", "kr", "Fr.", " KD ", "R$"] {
+        assert_eq!(Currency::check_sign(good), Ok(()), "{good}");
+    }
+    for bad in ["1", "kr1", "+", ".", "-", "(", "kroner"] {
+        assert!(Currency::check_sign(bad).is_err(), "{bad}");
+    }
+}
+
+#[test]
+fn amounts_stay_the_same_in_another_number_of_decimals() {
+    let of = |places| Currency { places, ..Currency::default() };
+    for (minor, from, to, wanted) in [
+        (385, 2, 3, 3_850),
+        (385, 2, 0, 4),
+        (350, 2, 0, 4),
+        (349, 2, 0, 3),
+        (4, 0, 2, 400),
+        (0, 2, 3, 0),
+    ] {
+        assert_eq!(of(to).rescaled(Money(minor), &of(from)), Money(wanted));
+    }
 }
 
 #[test]

@@ -91,3 +91,14 @@ pub fn copy(text: &str, done: impl FnOnce(bool) + 'static) {
         done(JsFuture::from(promise).await.is_ok());
     });
 }
+
+/// A file name of plain letters.
+pub fn name_of(words: &[&str], ending: &str) -> String {
+    let mut out = String::from("offsquare");
+    let words = words.iter().flat_map(|w| w.split(|c: char| !c.is_ascii_alphanumeric()));
+    for word in words.filter(|w| !w.is_empty()) {
+        out.push('-');
+        out.push_str(&word.to_ascii_lowercase());
+    }
+    out + "." + ending
+}

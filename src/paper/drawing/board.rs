@@ -350,11 +350,12 @@ impl Sheet<'_> {
             if whole && n > 0 && !marks.iter().any(struck) {
                 let text = if metric { format!("{} cm", n) } else { format!("{}\u{2032}", n / 12) };
                 self.marks.push(Mark::Text {
-                    at: Point::new(x - 3.0, y + 12.0),
+                    // Clear of the small ticks.
+                    at: Point::new(x - 3.0, y + 12.6),
                     anchor: Anchor::End,
                     size: 10.0,
                     runs: runs(&text),
-                    rect: Rect::around(Point::new(x - 10.0, y + 8.0), 16.0, 10.0),
+                    rect: Rect::around(Point::new(x - 10.0, y + 8.6), 16.0, 10.0),
                     field: None,
                     class: "tape",
                 });

@@ -199,6 +199,29 @@ impl Mark {
         }
     }
 
+    /// The same, all of it so many times as large.
+    pub fn scaled(mut self, by: f64) -> Mark {
+        let set = |p: &mut Point| *p = Point::new(p.x * by, p.y * by);
+        match &mut self {
+            Mark::Line { from, to, .. } => [from, to].into_iter().for_each(set),
+            Mark::Strokes { lines, .. } => {
+                lines.iter_mut().flat_map(|l| [&mut l.0, &mut l.1]).for_each(set)
+            }
+            Mark::Path { points, .. } => points.iter_mut().for_each(set),
+            Mark::Arc { center, radius, from, to, .. } => {
+                *radius *= by;
+                [center, from, to].into_iter().for_each(set);
+            }
+            Mark::Text { at, size, rect, .. } => {
+                *size *= by;
+                [at, &mut rect.low, &mut rect.high].into_iter().for_each(set);
+            }
+            Mark::Hit { rect, .. } => [&mut rect.low, &mut rect.high].into_iter().for_each(set),
+            Mark::HandleMark { at, .. } => set(at),
+        }
+        self
+    }
+
     /// The box around it; none for an empty one.
     pub fn bounds(&self) -> Option<Rect> {
         let mut points: Vec<Point> = Vec::new();

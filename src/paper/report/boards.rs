@@ -24,7 +24,7 @@ pub fn boards_text(work: &Work, shop: &Shop, jobs: &Jobs, summary: &Summary) -> 
         out.push(String::new());
     }
     if !summary.unknown {
-        out.push(format!("All boards: {}", summary.money));
+        out.push(format!("All boards: {}", work.currency().print(summary.money)));
     }
     out.extend(trim_sentence(jobs, &work.rack).map(|t| t.render(&style)));
     out.join("\n").trim_end().to_owned()
@@ -41,10 +41,13 @@ fn measures(job: &Job, length: Length, width: Length, shop: &Shop) -> String {
 /// "Buy 2 × 8 ft at $4.19: $8.38".
 fn bought(work: &Work, job: &Job, shown: &ShownPlan, shop: &Shop) -> Vec<String> {
     let width = work.rack.stock(job.stock).map(|s| s.width).unwrap_or_default();
+    let currency = work.currency();
     let buy = shown.buy.iter().map(|b| {
         let what = format!("Buy {} \u{d7} {}", b.count, measures(job, b.length, width, shop));
         match (b.each, b.sum) {
-            (Some(each), Some(sum)) => format!("{what} at {each}: {sum}"),
+            (Some(each), Some(sum)) => {
+                format!("{what} at {}: {}", currency.print(each), currency.print(sum))
+            }
             _ => format!("{what}, no price yet"),
         }
     });

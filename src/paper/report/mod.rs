@@ -3,6 +3,7 @@
 //! Beside a cut stands the longer edge of its own part (`report::beside`), never a headline of the whole piece.
 
 mod boards;
+mod cut_sheet;
 mod overall;
 
 use offsquare_cuts::backwards::Solved;
@@ -16,6 +17,7 @@ use offsquare_units::{Angle, Length, Quantity, Style, Text, num, say};
 use offsquare_work::patterns;
 
 pub use boards::boards_text;
+pub use cut_sheet::{CutSheet, PX, Row, cut_sheet};
 pub use overall::Overall;
 
 /// What a solution leads with, in order, with its words; what was given is left out.

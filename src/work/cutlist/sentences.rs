@@ -3,7 +3,7 @@
 use super::Jobs;
 use crate::rack::Rack;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Money, Style, Text, grouped, say};
+use offsquare_units::{Currency, Length, Money, Style, Text, grouped, say};
 
 /// How long a list is.
 ///
@@ -24,21 +24,23 @@ pub fn how_many(kinds: usize, parts: u32) -> String {
 ///
 /// ```
 /// use offsquare_work::cutlist::bound_sentence;
-/// use offsquare_units::Money;
-/// assert_eq!(bound_sentence(Money(8320), Money(8000)), "At most $3.20 (4 %) above the cheapest possible.");
-/// assert_eq!(bound_sentence(Money(8000), Money(8000)), "Proven cheapest.");
+/// use offsquare_units::{Currency, Money};
+/// let said = |money| bound_sentence(Money(money), Money(8000), &Currency::default());
+/// assert_eq!(said(8320), "At most $3.20 (4 %) above the cheapest possible.");
+/// assert_eq!(said(8000), "Proven cheapest.");
 /// ```
-pub fn bound_sentence(money: Money, bound: Money) -> String {
+pub fn bound_sentence(money: Money, bound: Money, currency: &Currency) -> String {
     let over = money - bound;
     if over <= Money::ZERO {
         return "Proven cheapest.".into();
     }
+    let more = currency.print(over);
     if bound <= Money::ZERO {
-        return format!("At most {over} above the cheapest possible.");
+        return format!("At most {more} above the cheapest possible.");
     }
     // Never less than it may be.
     let share = (over.0 * 100 + bound.0 - 1) / bound.0;
-    format!("At most {over} ({share} %) above the cheapest possible.")
+    format!("At most {more} ({share} %) above the cheapest possible.")
 }
 
 /// What a plan takes: money, or where a length has no price yet, board.
@@ -50,16 +52,16 @@ pub enum Cost {
 
 impl Cost {
     /// "$26.49", or "16 ft".
-    pub fn words(self, style: &Style) -> String {
+    pub fn words(self, style: &Style, currency: &Currency) -> String {
         match self {
-            Cost::Money(m) => m.to_string(),
+            Cost::Money(m) => currency.print(m),
             Cost::Wood(l) => yard_length(l, style),
         }
     }
     /// What this one saves against another, in words; none where it saves nothing.
-    fn saves(self, other: Cost, style: &Style) -> Option<String> {
+    fn saves(self, other: Cost, style: &Style, currency: &Currency) -> Option<String> {
         match (self, other) {
-            (Cost::Money(a), Cost::Money(b)) if b > a => Some((b - a).to_string()),
+            (Cost::Money(a), Cost::Money(b)) if b > a => Some(currency.print(b - a)),
             (Cost::Wood(a), Cost::Wood(b)) if (b - a).0 > 1e-6 => {
                 Some(format!("{} of board", yard_length(b - a, style)))
             }
@@ -72,21 +74,22 @@ impl Cost {
 ///
 /// ```
 /// use offsquare_work::cutlist::{Cost, compare};
-/// use offsquare_units::{Length, Money, Style};
-/// let (money, style) = (|cents| Cost::Money(Money(cents)), Style::default());
+/// use offsquare_units::{Currency, Length, Money, Style};
+/// let money = |cents| Cost::Money(Money(cents));
+/// let said = |name, a, b| compare(name, a, b, &Style::default(), &Currency::default());
 /// assert_eq!(
-///     compare("Nested", (money(2539), 16, 3), (money(2649), 2, 2), &style),
+///     said("Nested", (money(2539), 16, 3), (money(2649), 2, 2)),
 ///     "Nested saves $1.10, 14 more changes of the saw, 1 more flip."
 /// );
 /// // Where nothing is flipped, nothing is said of it.
 /// assert_eq!(
-///     compare("Cheapest", (money(940), 5, 0), (money(940), 3, 0), &style),
+///     said("Cheapest", (money(940), 5, 0), (money(940), 3, 0)),
 ///     "Both cost the same; cheapest needs 2 more changes of the saw."
 /// );
 /// // Without prices, it is board that is saved.
 /// let wood = |inches| Cost::Wood(Length(inches));
 /// assert_eq!(
-///     compare("Nested", (wood(168.0), 3, 0), (wood(192.0), 3, 0), &style),
+///     said("Nested", (wood(168.0), 3, 0), (wood(192.0), 3, 0)),
 ///     "Nested saves 2 ft of board, as many changes of the saw."
 /// );
 /// ```
@@ -95,6 +98,7 @@ pub fn compare(
     nested: (Cost, usize, usize),
     plain: (Cost, usize, usize),
     style: &Style,
+    currency: &Currency,
 ) -> String {
     let both = match nested.0 {
         Cost::Money(_) => "Both cost the same",
@@ -109,7 +113,7 @@ pub fn compare(
         let way = if a >= b { "more" } else { "fewer" };
         if n == 0 { format!("as many {many}") } else { format!("{n} {way} {word}") }
     };
-    let cost = match nested.0.saves(plain.0, style) {
+    let cost = match nested.0.saves(plain.0, style, currency) {
         Some(saved) => format!("{name} saves {saved},"),
         None => format!("{both}; {} needs", offsquare_units::lower_first(name)),
     };
@@ -194,13 +198,18 @@ pub fn yard_length(length: Length, style: &Style) -> String {
 }
 
 /// What a small change would save.
-pub fn nearly_sentence(name: &str, nearly: &super::planned::NearlyFits) -> Text {
+pub fn nearly_sentence(
+    name: &str,
+    nearly: &super::planned::NearlyFits,
+    currency: &Currency,
+) -> Text {
+    let saved = nearly.money.map(|m| currency.print(m)).unwrap_or_default();
     let what = match (nearly.money, nearly.boards) {
         (None, _) => say!("all parts fit"),
         (Some(m), Some(b)) if m > Money::ZERO && b > 0 => {
-            say!(format!("you save {m} and {b} {}", plural(b)))
+            say!(format!("you save {saved} and {b} {}", plural(b)))
         }
-        (Some(m), _) if m > Money::ZERO => say!(format!("you save {m}")),
+        (Some(m), _) if m > Money::ZERO => say!(format!("you save {saved}")),
         _ if nearly.wood.0 > 1e-6 => say!("you buy {} less of board", nearly.wood),
         (_, Some(b)) => say!(format!("you save {b} {}", plural(b))),
         _ => say!("you save a board"),
@@ -235,11 +244,11 @@ fn plural(n: i64) -> &'static str {
 ///
 /// ```
 /// use offsquare_work::cutlist::best_sizes;
-/// use offsquare_units::Money;
+/// use offsquare_units::{Currency, Money};
 /// let curve = [(1, Money(400)), (2, Money(400)), (3, Money(800)), (4, Money(800)), (5, Money(1200))];
-/// assert_eq!(best_sizes(&curve), "Cheapest a piece: 2 at $2.00, 4 at $2.00.");
+/// assert_eq!(best_sizes(&curve, &Currency::default()), "Cheapest a piece: 2 at $2.00, 4 at $2.00.");
 /// ```
-pub fn best_sizes(curve: &[(u32, Money)]) -> String {
+pub fn best_sizes(curve: &[(u32, Money)], currency: &Currency) -> String {
     // n pieces for a cost against m for another, without dividing.
     let less = |a: &(u32, Money), b: &(u32, Money)| {
         i128::from(a.1.0) * i128::from(b.0) < i128::from(b.1.0) * i128::from(a.0)
@@ -267,7 +276,7 @@ pub fn best_sizes(curve: &[(u32, Money)]) -> String {
         .take(3)
         .map(|(n, cost)| {
             let each = cost.times(1.0 / f64::from(*n)).unwrap_or_default();
-            format!("{n} at {each}")
+            format!("{n} at {}", currency.print(each))
         })
         .gather();
     format!("Cheapest a piece: {}.", all.join(", "))

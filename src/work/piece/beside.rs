@@ -178,13 +178,14 @@ impl Work {
             let words = both.map(|row| row.map(|r| r.1.clone()).unwrap_or_default());
             out.push(Beside::of(About::Boards, &name, words));
         }
+        let currency = self.currency();
         let cost = [0, 1].map(|side| {
             let whole = sums[side].shown.len() == sides[side].1.0.jobs.len();
-            if whole { sums[side].cost().words(style) } else { String::new() }
+            if whole { sums[side].cost().words(style, &currency) } else { String::new() }
         });
         let one = [0, 1].map(|side| {
             let share = sums[side].share(sides[side].0.id).filter(|s| !s.open);
-            share.map(|s| s.each().to_string()).unwrap_or_default()
+            share.map(|s| currency.print(s.each())).unwrap_or_default()
         });
         let batch = sides.map(|(p, _)| p.batch.to_string());
         for (name, words) in [("How many", batch), ("All boards", cost), ("Each", one)] {

@@ -7,13 +7,13 @@ use super::shop::Shop;
 use super::work::Work;
 use crate::cutlist::{Entry, Jobs, Planned, Summary, yard_length};
 use crate::price::{
-    AnyForm, Boards, Currency, Exact, Figures, Filled, Lines, List, Made, PriceRow, Wood, decimal,
-    figure, figures, whole,
+    AnyForm, Boards, Exact, Figures, Filled, Lines, List, Made, PriceRow, Wood, decimal, figure,
+    figures, of_money, whole,
 };
 use crate::rack::Stock;
 use crate::solved::{EndCut, PiecePart, weigh};
-use offsquare_units::Style;
 use offsquare_units::num::Gather;
+use offsquare_units::{Currency, Style};
 
 /// Largest divisor that stays a fraction where a rest is put on the shelf.
 const PLAIN_DIVISOR: u64 = 64;
@@ -58,19 +58,25 @@ impl Work {
         key: &str,
         text: &str,
     ) -> Result<(), String> {
-        let currency = self.rates.currency();
+        let currency = self.currency();
         self.price_row(piece, row).map_or(Ok(()), |form| form.try_write(key, text, &currency))
+    }
+
+    /// The maker's own money.
+    pub fn currency(&self) -> Currency {
+        self.rates.currency()
     }
 
     /// The price's edits; gives back any other.
     pub(super) fn edit_price(&mut self, edit: WorkEdit) -> Option<WorkEdit> {
         match edit {
             WorkEdit::Price { piece, row, key, text } => {
-                let currency = self.rates.currency();
+                let currency = self.currency();
                 if let Some(form) = self.price_row_mut(piece, row) {
                     // A text that says nothing yet stays in its field, with its sentence.
                     let _ = form.write(key, &text, &currency);
                 }
+                self.rack.in_money(&currency, &self.currency());
             }
             WorkEdit::AddLine { piece, list, key, text } => {
                 if let Some(lines) = self.price_list_mut(piece, list) {
@@ -207,9 +213,7 @@ impl Work {
         let Some(share) = share.filter(|_| why.is_empty()) else {
             return Boards::Open(why);
         };
-        let currency = self.rates.currency();
-        let cents = |n: i64| currency.of_hundredths(n);
-        let wood = Wood { bought: cents(share.money.0), kept: &share.kept * cents(1) };
+        let wood = Wood { bought: of_money(share.money), kept: share.kept.clone() };
         let others = summary.shares.iter().filter(|s| s.parts > 0).count();
         let mut words = Vec::new();
         if self.parts_of(piece.id).any(|e| e.done) {
@@ -242,13 +246,11 @@ impl Work {
         made: &Made,
         (one, planned): (&Jobs, &Planned),
     ) -> Vec<(u64, Wood)> {
-        let currency = self.rates.currency();
-        let cents = |n: i64| currency.of_hundredths(n);
         let all = planned.curve.iter().zip(&planned.ends);
         let mut all: Vec<(u64, Wood)> = all
             .map(|((n, cost), ends)| {
                 let kept = one.worth_kept(ends, &self.rack);
-                (u64::from(*n), Wood { bought: cents(cost.0), kept: kept * cents(1) })
+                (u64::from(*n), Wood { bought: of_money(*cost), kept })
             })
             .gather();
         if let (Boards::Known { wood, .. }, true) = (&made.boards, self.is_by_itself(piece)) {

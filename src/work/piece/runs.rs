@@ -5,7 +5,7 @@ use super::edit::WorkEdit;
 use super::made::Piece;
 use super::shop::Shop;
 use super::work::Work;
-use crate::cutlist::{KeptBoard, PutAway};
+use crate::cutlist::{Jobs, KeptBoard, PutAway, ShownPlan, Summary};
 use crate::rack::{Owned, Rack};
 use offsquare_units::num::Gather;
 use std::collections::BTreeSet;
@@ -24,6 +24,16 @@ impl Work {
             // The rest are none of a run's, or there is none.
             _ => {}
         }
+    }
+
+    /// The run that the boards of a plan would be.
+    pub fn to_cut(&self, jobs: &Jobs, summary: &Summary, shop: &Shop) -> Begun {
+        let of = |s: &ShownPlan| {
+            let job = &jobs.jobs[s.job];
+            s.boards.iter().map(|b| job.to_keep(b)).gather()
+        };
+        let boards = summary.shown.iter().flat_map(of).gather();
+        Begun::new(self.frozen(boards, shop))
     }
 
     /// What these boards are cut from, and what for.

@@ -3,10 +3,10 @@
 use super::edit::{Row, WorkEdit};
 use super::work::Work;
 use crate::cutlist::{Entry, Fit, PutAway, fit};
-use crate::rack::{Owned, Rack, Sold, Stock, Written};
+use crate::rack::{Owned, Rack, Sold, Stock, Written, price_text, read_price};
 use offsquare_cuts::facts::Section;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Text, Unit};
+use offsquare_units::{Currency, Length, Money, Text, Unit};
 
 /// The sizes of a stock that the maker fills in.
 const NEW: Section = Section { nominal: None, thickness: Length(0.75), width: Length(3.5) };
@@ -61,13 +61,18 @@ impl Work {
     /// Whether a text would be taken by a row of the rack, or what would be right.
     pub fn try_rack(&self, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
         let mut rack = self.rack.clone();
-        write_row(&mut rack, row, key, text, unit)
+        write_row(&mut rack, (row, key), text, unit, &self.currency())
     }
 
     /// A field of the rack as text.
     pub fn rack_text(&self, row: Row, key: &str, unit: Unit) -> String {
         let rack = &self.rack;
+        let price = |m: Option<Money>| price_text(m.unwrap_or_default(), &self.currency());
         match row {
+            Row::Stock(id) if key == "rate" => price(rack.stock(id).map(|s| s.rate)),
+            Row::Sold(id, i) if key == "price" => {
+                price(rack.stock(id).and_then(|s| s.sold.get(i)).map(|s| s.price))
+            }
             Row::Settings => rack.text(key, unit),
             Row::Stock(id) => rack.stock(id).map(|s| s.text(key, unit)).unwrap_or_default(),
             Row::Sold(id, i) => rack
@@ -87,7 +92,8 @@ impl Work {
         match edit {
             WorkEdit::Rack { row, key, text } => {
                 // A text that says nothing yet stays in its field, with its sentence.
-                let _ = write_row(&mut self.rack, row, key, &text, unit);
+                let currency = self.currency();
+                let _ = write_row(&mut self.rack, (row, key), &text, unit, &currency);
             }
             // Where one of these is full, its key says so and asks for none.
             WorkEdit::AddSold(_) | WorkEdit::AddOwned(_) if self.rack.no_row().is_some() => {}
@@ -178,7 +184,33 @@ impl Work {
     }
 }
 
-fn write_row(rack: &mut Rack, row: Row, key: &str, text: &str, unit: Unit) -> Result<(), String> {
+/// Where a row's price is kept, if that is what the key means, and whether the prices of its stock are made up.
+fn price_of<'r>(rack: &'r mut Rack, row: Row, key: &str) -> Option<(&'r mut Money, &'r mut bool)> {
+    match (row, key) {
+        (Row::Stock(id), "rate") => {
+            let stock = rack.stock_mut(id)?;
+            Some((&mut stock.rate, &mut stock.sample))
+        }
+        (Row::Sold(id, i), "price") => {
+            let stock = rack.stock_mut(id)?;
+            Some((&mut stock.sold.get_mut(i)?.price, &mut stock.sample))
+        }
+        _ => None,
+    }
+}
+
+fn write_row(
+    rack: &mut Rack,
+    (row, key): (Row, &str),
+    text: &str,
+    unit: Unit,
+    currency: &Currency,
+) -> Result<(), String> {
+    if let Some((price, sample)) = price_of(rack, row, key) {
+        *price = read_price(text, currency)?;
+        *sample = false;
+        return Ok(());
+    }
     match row {
         Row::Settings => rack.write(key, text, unit),
         Row::Stock(id) => rack.stock_mut(id).map_or(Ok(()), |s| s.write(key, text, unit)),
@@ -189,11 +221,7 @@ fn write_row(rack: &mut Rack, row: Row, key: &str, text: &str, unit: Unit) -> Re
             let Some(sold) = stock.sold.get_mut(i) else {
                 return Ok(());
             };
-            sold.write(key, text, unit)?;
-            if key == "price" {
-                stock.sample = false;
-            }
-            Ok(())
+            sold.write(key, text, unit)
         }
         Row::Owned(id, i) => rack
             .stock_mut(id)

@@ -70,7 +70,7 @@ impl Figures<'_> {
         num::sort_by(&mut best, |a, b| (&a.each, a.pieces).cmp(&(&b.each, b.pieces)));
         best.truncate(NAMED);
         let named = |p: &Point| {
-            let money = self.currency.print(&p.each);
+            let money = self.money(&p.each);
             (p.pieces, format!("{} at {money} each: {}.", p.pieces, self.why(p.pieces, wood)))
         };
         best.into_iter().map(named).gather()

@@ -1,8 +1,9 @@
 //! What others ask and what was tried, read from their forms.
 
-use super::exact::{Exact, figure};
+use super::exact::{Exact, whole};
 use super::figures::Figures;
 use super::market::{AtPrice, Band, Outcome, Seen, Stand, Tried, at_prices, outcome, sold_best};
+use super::sums::time;
 use offsquare_units::num::Gather;
 
 /// What is known of the market.
@@ -61,12 +62,12 @@ impl Figures<'_> {
 
     /// "$60.00: 4 of 8 sold."
     pub fn at_price_words(&self, one: &AtPrice) -> String {
-        format!("{}: {} of {} sold.", self.currency.print(&one.asked), one.sold, one.taken)
+        format!("{}: {} of {} sold.", self.money(&one.asked), one.sold, one.taken)
     }
 
     /// What days came to, in words.
     pub fn outcome_words(&self, of: &Outcome) -> Vec<String> {
-        let money = |n: &Exact| self.currency.print(n);
+        let money = |n: &Exact| self.money(n);
         let mut out = vec![format!(
             "{} sold for {}; after fees, stall, materials, and overhead {} is left.",
             of.sold,
@@ -74,11 +75,8 @@ impl Figures<'_> {
             money(&of.left)
         )];
         if let Some(earned) = &of.earned_per_hour {
-            let hours = figure(&of.hours);
-            out.push(format!(
-                "{hours} hours of selling and making: an hour earned {}.",
-                money(earned)
-            ));
+            let hours = time(&(&of.hours * whole(60)));
+            out.push(format!("{hours} of selling and making: an hour earned {}.", money(earned)));
         }
         out
     }
@@ -86,7 +84,7 @@ impl Figures<'_> {
     /// Where the asked price stands among what others ask, in words.
     pub fn stand_words(&self, market: &Market) -> Option<String> {
         let band = market.band.as_ref()?;
-        let (low, high) = (self.currency.print(&band.low), self.currency.print(&band.high));
+        let (low, high) = (self.money(&band.low), self.money(&band.high));
         let range = if low == high { low } else { format!("{low} to {high}") };
         Some(match (market.stand, self.sold.asked.as_ref()) {
             (Some(stand), Some(asked)) => {
@@ -95,10 +93,7 @@ impl Figures<'_> {
                     Stand::Within => "within",
                     Stand::Above => "above",
                 };
-                format!(
-                    "Others ask {range}. This one at {} is {where_to} that.",
-                    self.currency.print(asked)
-                )
+                format!("Others ask {range}. This one at {} is {where_to} that.", self.money(asked))
             }
             _ => format!("Others ask {range}."),
         })

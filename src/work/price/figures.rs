@@ -1,12 +1,13 @@
 //! What a piece's forms come to: everything is worked out here, once a change.
 
 use super::costs::{Basis, Batch, Costs, Finish, Hardware, Overhead, Step, Wood, costs};
-use super::currency::Currency;
+use super::currency::printed;
 use super::exact::{Exact, over, whole};
 use super::filled::{Filled, Form};
 use super::forms::{Opened, Priced, Rates};
 use super::selling::{Ending, Fees, Selling, Sold, Want, selling};
 use num_traits::{Signed, Zero};
+use offsquare_units::Currency;
 use offsquare_units::num::Gather;
 
 /// What is known of a piece's boards.
@@ -296,6 +297,11 @@ impl Reading<'_> {
 }
 
 impl Figures<'_> {
+    /// An amount in the maker's own money.
+    pub fn money(&self, n: &Exact) -> String {
+        printed(&self.currency, n)
+    }
+
     /// Whether all minutes are told.
     pub fn time_is_known(&self) -> bool {
         self.costs.labor.is_some()

@@ -1,10 +1,11 @@
 //! Forms as they are filled in: texts kept as typed, so that a sum stays a sum, and read afresh where a figure needs them.
 
-use super::currency::Currency;
+use super::currency;
 use super::exact::{Exact, fraction, whole};
 use crate::rack::Blank;
 use core::marker::PhantomData;
 use num_traits::{Signed, ToPrimitive};
+use offsquare_units::Currency;
 use offsquare_units::num::Gather;
 use offsquare_units::parse_fraction;
 use offsquare_units::record::{Record, Stored};
@@ -14,6 +15,8 @@ use offsquare_units::record::{Record, Stored};
 pub enum Reads {
     /// At most so many letters.
     Words(usize),
+    /// The sign of a money.
+    Sign,
     /// An amount of money.
     Price,
     /// 0 or more.
@@ -46,7 +49,9 @@ impl Ask {
         reads: Reads,
     ) -> Ask {
         let blank = match reads {
-            Reads::Words(_) | Reads::Date | Reads::Pick => Blank::typed(key, label, help),
+            Reads::Words(_) | Reads::Sign | Reads::Date | Reads::Pick => {
+                Blank::typed(key, label, help)
+            }
             _ => Blank::number(key, label, help),
         };
         Ask { blank, reads }
@@ -172,9 +177,11 @@ fn mend(asks: &[&[Ask]], texts: &mut [String]) -> usize {
     let mut wrong = 0;
     for (ask, text) in asks.iter().copied().flatten().zip(texts) {
         let most = if let Reads::Words(most) = ask.reads { most } else { LONGEST };
-        let strange = ask.reads == Reads::Pick
-            && !text.is_empty()
-            && ask.blank.choices.iter().all(|c| c.0 != text);
+        let strange = match ask.reads {
+            Reads::Pick => !text.is_empty() && ask.blank.choices.iter().all(|c| c.0 != text),
+            Reads::Sign => Currency::check_sign(text).is_err(),
+            _ => false,
+        };
         if strange || text.chars().count() > most {
             text.clear();
             wrong += 1;
@@ -190,6 +197,7 @@ fn check(reads: Reads, blank: &Blank, text: &str, currency: &Currency) -> Result
             Err(format!("At most {most} letters."))
         }
         Reads::Words(_) => Ok(()),
+        Reads::Sign => Currency::check_sign(text),
         Reads::Pick if text.is_empty() || blank.choices.iter().any(|c| c.0 == text) => Ok(()),
         Reads::Pick => Err("Pick one of these.".into()),
         _ if text.trim().is_empty() => Ok(()),
@@ -201,7 +209,7 @@ fn check(reads: Reads, blank: &Blank, text: &str, currency: &Currency) -> Result
 /// Reads a number; a text of words is none.
 fn read(reads: Reads, text: &str, currency: &Currency) -> Result<Exact, String> {
     if reads == Reads::Price {
-        return currency.read(text);
+        return currency::read(currency, text);
     }
     let plain = match reads {
         Reads::Below(_) => text.trim_end_matches('%').trim_end(),

@@ -1,8 +1,8 @@
 //! What is asked for a price: the forms, their blanks, and the lists of a piece that they fill.
 
-use super::currency::Currency;
 use super::filled::{Ask, Filled, Form, Reads};
 use crate::rack::Blank;
+use offsquare_units::Currency;
 use offsquare_units::record::{Record, Stored};
 
 /// Most lines of one list.
@@ -37,7 +37,7 @@ const OF_RATES: &[Ask] = &[
 ];
 
 const OF_MONEY: &[Ask] = &[
-    Ask::typed("sign", "Sign of my money", "empty: $", Reads::Words(4)),
+    Ask::typed("sign", "Sign of my money", "empty: the dollar sign", Reads::Sign),
     Ask::one_of("place", "The sign stands", &[("before", "Before"), ("after", "Behind")]),
     Ask::one_of("decimals", "Decimals", &[("2", "2"), ("0", "None"), ("3", "3")]),
 ];

@@ -18,7 +18,7 @@ mod sums;
 
 pub use batches::{MOST_POINTS, Point};
 pub use costs::{Basis, Batch, Costs, Finish, Hardware, Overhead, PerPiece, Step, Wood, costs};
-pub use currency::Currency;
+pub use currency::{of_money, printed};
 pub use days::Market;
 pub use exact::{Exact, as_number, decimal, figure, fraction, half_up, upward, whole};
 pub use figures::{Boards, Figures, Made, figures};

@@ -44,10 +44,6 @@ fn percent(share: &Exact) -> String {
 }
 
 impl Figures<'_> {
-    fn money(&self, n: &Exact) -> String {
-        self.currency.print(n)
-    }
-
     /// All figures that are known, in the order of the sum.
     pub fn lines(&self) -> Vec<Line> {
         let mut out = Vec::new();
@@ -280,7 +276,9 @@ impl Figures<'_> {
             .map(|part| format!(" \u{2212} {}", percent(part)))
             .collect();
         if !left.is_empty() {
-            out = format!("({out}) \u{f7} (100 %{})", left.concat());
+            let alone = fixed.is_zero() && times.is_empty() && more.is_empty();
+            let sum = if alone { out } else { format!("({out})") };
+            out = format!("{sum} \u{f7} (100 %{})", left.concat());
         }
         out
     }

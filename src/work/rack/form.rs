@@ -4,7 +4,7 @@ use super::read::{nominal_text, percent_text, read_bad, read_length, read_nomina
 use super::{By, Owned, Rack, Sold, Stock};
 use offsquare_cuts::facts;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Money, Unit, length_text, parse_count, parse_money};
+use offsquare_units::{Currency, Length, Money, Unit, length_text, parse_count};
 
 /// One field of a form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,7 +50,8 @@ impl Blank {
     }
 }
 
-/// A row of a form: fields by key, as text in the maker's unit.
+/// A row of a form: fields by key, as text in the maker's unit; prices need the maker's money, and are read by themselves
+/// (`Work::try_rack`).
 pub trait Written {
     fn text(&self, key: &str, unit: Unit) -> String;
     /// Takes a text in, or says in a plain sentence what would be right; nothing changes then.
@@ -123,24 +124,24 @@ fn count(text: &str) -> Result<u32, String> {
 }
 
 /// A price as it stands in a field: `4.28`; nothing where there is none yet.
-pub(crate) fn price_text(m: Money) -> String {
-    if m == Money::ZERO {
-        return String::new();
-    }
-    m.to_string().replace(['$', ','], "")
+pub(crate) fn price_text(m: Money, currency: &Currency) -> String {
+    if m == Money::ZERO { String::new() } else { currency.plain(m) }
 }
 
-fn money(text: &str) -> Result<Money, String> {
+/// Highest price, in whole units of a money.
+pub(crate) const MOST_PRICE: i64 = 1_000_000;
+
+pub(crate) fn read_price(text: &str, currency: &Currency) -> Result<Money, String> {
     if text.trim().is_empty() {
         return Ok(Money::ZERO);
     }
-    let m = parse_money(text).map_err(|e| e.to_string())?;
+    let m = currency.read_money(text)?;
     if m == Money::ZERO {
         return Err(
             "Leave it empty while you do not know it; what costs nothing goes on hand.".into()
         );
     }
-    if m < Money::ZERO || m.0 > 100_000_000 {
+    if m < Money::ZERO || m.0 > MOST_PRICE * currency.unit() {
         return Err("A price up to 1,000,000.".into());
     }
     Ok(m)
@@ -170,7 +171,6 @@ impl Written for Stock {
                 By::BoardFoot => "board_foot",
             }
             .to_owned(),
-            "rate" => price_text(self.rate),
             "taxed" => if self.taxed { "yes" } else { "no" }.to_owned(),
             _ => String::new(),
         }
@@ -215,10 +215,6 @@ impl Written for Stock {
                     _ => By::Piece,
                 }
             }
-            "rate" => {
-                self.rate = money(text)?;
-                self.sample = false;
-            }
             "taxed" => self.taxed = text == "yes",
             _ => {}
         }
@@ -230,7 +226,6 @@ impl Written for Sold {
     fn text(&self, key: &str, unit: Unit) -> String {
         match key {
             "length" => length_text(self.length, unit),
-            "price" => price_text(self.price),
             "left" => self.left.map(|n| n.to_string()).unwrap_or_default(),
             _ => String::new(),
         }
@@ -241,7 +236,6 @@ impl Written for Sold {
                 self.length = read_length(text, unit, false)?;
                 self.over = Length::ZERO;
             }
-            "price" => self.price = money(text)?,
             "left" if text.trim().is_empty() => self.left = None,
             "left" => self.left = Some(count(text)?),
             _ => {}

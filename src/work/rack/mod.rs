@@ -10,6 +10,7 @@ mod stored;
 mod yard;
 
 pub use form::{Blank, OWNED, SETTINGS, SOLD, STOCK, Typed, Written};
+pub(crate) use form::{MOST_PRICE, price_text, read_price};
 pub use price::price;
 pub use read::{percent_text, read_length, read_nominal, read_share, section};
 

@@ -1,8 +1,8 @@
-//! What one board costs: rounded once, an exact half up, in whole cents.
+//! What one board costs: rounded once, an exact half up, in whole minor units.
 
-use super::{By, Sold, Stock};
+use super::{By, MOST_PRICE, Rack, Sold, Stock};
 use offsquare_units::num::{self, Gather};
-use offsquare_units::{Length, Money, Ticks};
+use offsquare_units::{Currency, Length, Money, Ticks};
 
 /// What one board of a length costs, sales tax of `tax` thousandths of a percent on top where the
 /// stock is priced without it. Board feet count nominal sizes where there are any. None where it has no price
@@ -61,5 +61,36 @@ impl Stock {
         let mut out: Vec<Length> = self.sold.iter().filter(open).map(|s| s.length).gather();
         num::sort_by(&mut out, |a, b| a.0.total_cmp(&b.0));
         out
+    }
+}
+
+impl Rack {
+    /// Its prices in another money: the same figures, rounded where it has fewer decimals.
+    pub(crate) fn in_money(&mut self, from: &Currency, to: &Currency) {
+        if from.places != to.places {
+            self.prices().for_each(|m| *m = to.rescaled(*m, from));
+        }
+    }
+
+    /// Every price that was typed.
+    pub(crate) fn prices(&mut self) -> impl Iterator<Item = &mut Money> {
+        self.stocks.iter_mut().flat_map(Stock::prices)
+    }
+}
+
+impl Stock {
+    fn prices(&mut self) -> impl Iterator<Item = &mut Money> {
+        self.sold.iter_mut().map(|s| &mut s.price).chain([&mut self.rate])
+    }
+
+    /// Brings every price inside what can be typed in any money; gives how many were not.
+    pub(crate) fn mend_prices(&mut self) -> u32 {
+        let most = MOST_PRICE * 1_000;
+        let mut wrong = 0;
+        for m in self.prices() {
+            wrong += u32::from(m.0 < 0 || m.0 > most);
+            m.0 = m.0.clamp(0, most);
+        }
+        wrong
     }
 }

@@ -9,7 +9,7 @@ use crate::rack::{MOST_BAD, MOST_ROWS, MOST_STOCKS, Owned, Stock};
 use offsquare_planner::read_pieces;
 use offsquare_units::kept::Kept as _;
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Money, record};
+use offsquare_units::{Length, record};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
@@ -174,23 +174,17 @@ fn inside(l: &mut Length, most: Length) -> u32 {
     u32::from(!sound)
 }
 
-fn price_inside(m: &mut Money) -> u32 {
-    let sound = m.0 >= 0 && m.0 <= 100_000_000;
-    m.0 = m.0.clamp(0, 100_000_000);
-    u32::from(!sound)
-}
-
 fn stock_inside(stock: &mut Stock) -> u32 {
     let most = Length(12_000.0);
     let mut n = inside(&mut stock.trim_left, most)
         + inside(&mut stock.trim_right, most)
-        + price_inside(&mut stock.rate);
+        + stock.mend_prices();
     if stock.nominal.is_some_and(|(t, w)| !(t > 0.0 && t <= 100.0 && w > 0.0 && w <= 100.0)) {
         stock.nominal = None;
         n += 1;
     }
     for s in &mut stock.sold {
-        n += inside(&mut s.length, most) + inside(&mut s.over, most) + price_inside(&mut s.price);
+        n += inside(&mut s.length, most) + inside(&mut s.over, most);
     }
     for o in &mut stock.owned {
         n += owned_inside(o);

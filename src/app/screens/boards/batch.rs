@@ -39,6 +39,10 @@ pub fn batch(bench: &Bench, send: &Callback<Edit>) -> Html {
 pub fn batch_costs(bench: &Bench, planned: &Planned) -> Html {
     let Some(piece) = bench.work.alone() else { return html! {} };
     let now = piece.batch;
+    let currency = bench.work.currency();
+    let per_piece = |n: u32, cost: Money| {
+        currency.print(cost.times(1.0 / f64::from(n.max(1))).unwrap_or_default())
+    };
     let dot = |(n, cost): &(u32, Money)| {
         (*n, cost.0 as f64 / f64::from((*n).max(1)), per_piece(*n, *cost))
     };
@@ -49,11 +53,7 @@ pub fn batch_costs(bench: &Bench, planned: &Planned) -> Html {
         <section>
             { tag("h2", "section", txt("Batch")) }
             { plot(&dots, now, None, CURVE_MOST.max(now)) }
-            <p class="help" data-test="sizes">{ each }{ best_sizes(&planned.curve) }</p>
+            <p class="help" data-test="sizes">{ each }{ best_sizes(&planned.curve, &currency) }</p>
         </section>
     }
-}
-
-fn per_piece(n: u32, cost: Money) -> String {
-    cost.times(1.0 / f64::from(n.max(1))).unwrap_or_default().to_string()
 }

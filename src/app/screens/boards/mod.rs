@@ -3,6 +3,7 @@
 mod batch;
 mod copy;
 mod page;
+mod paper;
 mod stock;
 mod together;
 

@@ -2,6 +2,7 @@
 
 use super::batch::{batch, batch_costs};
 use super::copy::CopyBoards;
+use super::paper::PaperOfCuts;
 use super::stock::{Look, stock};
 use super::together::together;
 use crate::io::planning::Trouble;
@@ -12,13 +13,13 @@ use crate::state::{Boards, Dispatch, Edit, Face, sender};
 use crate::widgets::amount::set;
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, list, tag, txt};
-use offsquare_units::Style;
 use offsquare_units::num::Gather;
+use offsquare_units::{Currency, Style};
 use offsquare_work::cutlist::{
     Cost, Entry, Job, Jobs, Planned, Summary, bound_sentence, compare, no_price_sentence,
     trim_sentence,
 };
-use offsquare_work::piece::WorkEdit;
+use offsquare_work::piece::{Begun, WorkEdit};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -135,6 +136,10 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
         .chain(summary.without.iter().map(|why| tag("p", "wrong", set(&why.render(&style)))))
         .gather();
     let open = work.parts.iter().any(|e| !e.done);
+    let to_cut: Rc<dyn Fn() -> Begun> = {
+        let (bench, jobs, summary) = (bench.clone(), jobs.clone(), summary.clone());
+        Rc::new(move || bench.work.to_cut(&jobs, &summary, &bench.shop))
+    };
     html! {
         <div class="page boards">
             { head(title(work, props.piece), "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
@@ -148,12 +153,13 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                 { each(jobs.jobs.iter().any(|j| !j.is_sheet()).then(|| trim_question(bench, &send))) }
                 { batch(bench, &send) }
                 if !summary.shown.is_empty() {
-                    { total(summary, &jobs, (&planned, now), &style, &send) }
+                    { total(summary, &jobs, (&planned, now), (&style, &work.currency()), &send) }
                     { each(trim_sentence(&jobs, &work.rack).map(|t| tag("p", "help", set(&t.render(&style))))) }
                     { pick(&jobs, both, bench, &send) }
                     { batch_costs(bench, now) }
                     { drawn.stocks.clone() }
-                    <CopyBoards bench={bench.clone()} {jobs} summary={summary.clone()} {old} />
+                    <CopyBoards bench={bench.clone()} jobs={jobs.clone()} summary={summary.clone()} {old} />
+                    <PaperOfCuts bench={bench.clone()} piece={props.piece} run={to_cut} off={old} />
                     { drawn.last.clone() }
                 } else if now.running {
                     { progress(now, &send) }
@@ -228,7 +234,7 @@ fn total(
     summary: &Summary,
     jobs: &Jobs,
     (planned, now): (&Planned, &Planned),
-    style: &Style,
+    (style, currency): (&Style, &Currency),
     send: &Callback<Edit>,
 ) -> Html {
     let all = summary.shown.len() == jobs.jobs.len();
@@ -236,13 +242,13 @@ fn total(
     let open = !summary.no_price.is_empty();
     let proof = match open {
         true => Some(no_price_sentence(&summary.no_price, !summary.unknown, style)),
-        false => bound.map(|b| bound_sentence(summary.money, b)),
+        false => bound.map(|b| bound_sentence(summary.money, b, currency)),
     };
     // Nothing is free because it has no price.
     let money = match (summary.unknown, open && summary.bought.0 <= 0.0) {
         (true, _) => "Price not known".to_owned(),
         (_, true) => "Nothing to buy".to_owned(),
-        _ => summary.money.to_string(),
+        _ => currency.print(summary.money),
     };
     let proven = bound.is_some_and(|b| summary.money <= b);
     let (before, behind) = match (planned.searches(), planned.cut_short()) {
@@ -287,6 +293,7 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
         (false, Cost::Wood(_)) => ("Least wood", "Plain"),
     };
     let flips = nested.2 + plain.2 > 0;
+    let (style, currency) = (bench.shop.style(), bench.work.currency());
     let one = |label: &str, t: Tally, is_plain: bool| {
         let send = send.clone();
         let tap = Callback::from(move |_: MouseEvent| {
@@ -299,7 +306,7 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
         }
         html! {
             <button aria-pressed={on.to_string()} data-test={if is_plain { "plain" } else { "nested" }} onclick={tap}>
-                { tag("b", "", txt(format!("{label} {}", t.0.words(&bench.shop.style())))) }
+                { tag("b", "", txt(format!("{label} {}", t.0.words(&style, &currency)))) }
                 { tag("small", "", txt(counts)) }
             </button>
         }
@@ -310,7 +317,7 @@ fn pick(jobs: &Jobs, both: [Option<Tally>; 2], bench: &Bench, send: &Callback<Ed
                 { one(name, nested, false) }
                 { one(plainly, plain, true) }
             </div>
-            { tag("p", "help", txt(compare(name, nested, plain, &bench.shop.style()))) }
+            { tag("p", "help", txt(compare(name, nested, plain, &style, &currency))) }
             if jobs.jobs.iter().any(Job::is_ripped) {
                 { tag("p", "help", txt("Plain: rip over the whole length, one width a strip, then crosscut.")) }
             }

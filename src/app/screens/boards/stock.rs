@@ -10,7 +10,7 @@ use offsquare_paper::drawing::{
     BoardOfStrips, BoardOnSaw, Drawing, Mark, board_of_strips, board_on_saw, figure, rows,
 };
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Text, say};
+use offsquare_units::{Length, Money, Text, say};
 use offsquare_work::cutlist::{
     Instance, Job, Jobs, Lying, NearlyFits, OrderLine, Origin, Planned, ShownPlan, Summary,
     blank_lines, nearly_sentence, order_lines, rip_lines, yard_length,
@@ -120,7 +120,7 @@ fn nearly_fits(job: usize, name: &str, nearly: Option<&NearlyFits>, look: &Look)
     let apply = look.on(WorkEdit::NearlyFits { job, nearly: Box::new(nearly.clone()) });
     html! {
         <div class="nearly" role="status" data-test="nearly">
-            { tag("p", "", set(&nearly_sentence(name, nearly).render(&look.bench.shop.style()))) }
+            { tag("p", "", set(&nearly_sentence(name, nearly, &look.bench.work.currency()).render(&look.bench.shop.style()))) }
             { key("key", Some("apply-nearly"), "Do that".into(), look.old, apply) }
         </div>
     }
@@ -132,6 +132,8 @@ fn buy(shown: &ShownPlan, job: &Job, look: &Look) -> Html {
     let stock = look.bench.work.rack.stock(job.stock).filter(|_| job.is_sheet());
     let sheet = stock.map(|s| s.width);
     let owned = shown.owned;
+    let currency = look.bench.work.currency();
+    let money = |m| currency.print(m);
     let rows: Vec<Html> = shown
         .buy
         .iter()
@@ -140,12 +142,17 @@ fn buy(shown: &ShownPlan, job: &Job, look: &Look) -> Html {
                 tag("b", "count", txt(b.count.to_string())),
                 txt(" \u{d7} "),
                 look.board(b.length, sheet),
-                tag("small", "", txt(b.each.map(|m| format!(" at {m}")).unwrap_or_default())),
+                tag(
+                    "small",
+                    "",
+                    txt(b.each.map(|m| format!(" at {}", money(m))).unwrap_or_default()),
+                ),
             ];
-            row(list(what), txt(b.sum.map_or("no price yet".to_owned(), |m| m.to_string())))
+            row(list(what), txt(b.sum.map_or("no price yet".to_owned(), money)))
         })
         .gather();
-    let owned = (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt("$0.00")));
+    let owned =
+        (owned > 0).then(|| row(txt(format!("{owned} from the rack")), txt(money(Money::ZERO))));
     let kept: Vec<Html> = shown
         .lying
         .iter()

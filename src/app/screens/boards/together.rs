@@ -58,10 +58,11 @@ fn row(piece: &Piece, bench: &Bench, summary: &Summary, send: &Callback<Edit>) -
         });
         cell(format!("buy-{id}"), blank, piece.text("batch", unit), check, changed)
     });
+    let work = &bench.work;
     // Nothing is free because it has no price.
     let one = summary.share(id).map(|s| match s.open {
         true => "not all of its boards have a price".to_owned(),
-        false => format!("boards for {} each", s.each()),
+        false => format!("boards for {} each", work.currency().print(s.each())),
     });
     let planned = edit(WorkEdit::PlanPiece { id, planned: !piece.planned });
     let words = one.filter(|_| piece.planned).unwrap_or_default();

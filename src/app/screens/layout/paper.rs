@@ -12,16 +12,6 @@ use offsquare_work::piece::{Answered, Draft, Shop};
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// A file name of plain letters.
-fn plain(name: &str) -> String {
-    let mut out = String::from("offsquare");
-    for word in name.split(|c: char| !c.is_ascii_alphanumeric()).filter(|w| !w.is_empty()) {
-        out.push('-');
-        out.push_str(&word.to_ascii_lowercase());
-    }
-    out
-}
-
 /// `code`: what opens the piece again, where the answer is a piece's.
 pub fn paper_sheet(
     answer: &Answered,
@@ -52,7 +42,7 @@ pub fn paper_sheet(
         rows.push((
             format!("All as PDF: {}, {sheets}", job.paper.name),
             Rc::new(Parcel {
-                name: format!("{}.pdf", plain(title)),
+                name: files::name_of(&[title], "pdf"),
                 mime: "application/pdf",
                 bytes: pdf::write(&job),
             }),
@@ -62,7 +52,7 @@ pub fn paper_sheet(
         rows.push((
             format!("{}, SVG for a cutter", t.name),
             Rc::new(Parcel {
-                name: format!("{}.svg", plain(&t.name)),
+                name: files::name_of(&[&t.name], "svg"),
                 mime: "image/svg+xml",
                 bytes: svg::write(t).into_bytes(),
             }),

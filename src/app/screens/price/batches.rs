@@ -16,7 +16,7 @@ use yew::prelude::*;
 pub fn batches(look: &Look, figures: &Figures, wood: &[(u64, Wood)], coming: bool) -> Html {
     let points = figures.batches(wood);
     let best = figures.best(&points, wood);
-    let money = |n| figures.currency.print(n);
+    let money = |n| figures.money(n);
     let dots: Vec<Dot> =
         points.iter().map(|p| (p.pieces as u32, as_number(&p.each), money(&p.each))).gather();
     let (id, now) = (look.piece.id, look.piece.batch);

@@ -51,7 +51,7 @@ pub fn missing(figures: &Figures) -> Html {
 
 /// The asked price and what an hour earns, at the thumb.
 pub fn strip(figures: &Figures) -> Html {
-    let money = |n: &offsquare_work::price::Exact| figures.currency.print(n);
+    let money = |n: &offsquare_work::price::Exact| figures.money(n);
     let asked = figures.sold.asked.as_ref().map(money);
     let earned = figures.sold.earned_per_hour.as_ref().and_then(|e| e.as_ref()).map(money);
     let each = figures.costs.each.as_ref().map(money);

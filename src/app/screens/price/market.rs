@@ -27,7 +27,7 @@ pub fn others(look: &Look, figures: &Figures, market: &Market) -> Html {
 /// From the lowest to the highest, and where this one stands.
 fn band(band: &Band, figures: &Figures) -> Html {
     let (low, high) = (as_number(&band.low), as_number(&band.high));
-    let asked = figures.sold.asked.as_ref().map(|a| (as_number(a), figures.currency.print(a)));
+    let asked = figures.sold.asked.as_ref().map(|a| (as_number(a), figures.money(a)));
     let at = asked.as_ref().map_or(low, |a| a.0);
     let (from, to) = (low.min(at), high.max(at));
     let span = if to - from > 0.0 { to - from } else { 1.0 };
@@ -35,7 +35,7 @@ fn band(band: &Band, figures: &Figures) -> Html {
     let word = |v: f64, down: &'static str, text: String| {
         html! { <text class="fig-computed" x={drawing::figure(x(v))} y={down} text-anchor="middle" font-size="12">{ text }</text> }
     };
-    let print = |n: &Exact| figures.currency.print(n);
+    let print = |n: &Exact| figures.money(n);
     html! {
         <svg class="curve" viewBox="0 0 360 64" role="img" aria-label="What others ask, and this piece">
             <rect class="fig-stock" x={drawing::figure(x(low))} y="24" height="16" width={drawing::figure((x(high) - x(low)).max(2.0))} />

@@ -144,7 +144,7 @@ fn stock(s: &Stock, new: Option<(u32, bool)>, look: &Look) -> Html {
             // What one comes to, where it is not simply the price.
             let comes_to = (!by_piece || s.taxed).then(|| price(s, one, tax)).flatten();
             let beside =
-                html! { { each(comes_to.map(|m| tag("span", "comes-to", txt(m.to_string())))) } };
+                html! { { each(comes_to.map(|m| tag("span", "comes-to", txt(look.work.currency().print(m))))) } };
             look.row(Row::Sold(id, i), SOLD, s.without(), beside)
         })
         .gather();

@@ -46,14 +46,23 @@ pub struct Words<'a> {
     pub corrected: Option<(f64, f64)>,
 }
 
-/// Title and page number above, bars below and at the left.
-pub fn frame(ink: &mut Ink, ground: Ground, words: &Words) {
+/// Where a page without a key begins, mm.
+pub const HEAD: f64 = 9.0;
+
+/// Title and page number, with a rule under them.
+pub fn head(ink: &mut Ink, ground: Ground, title: &str, (page, pages): (usize, usize)) {
     let right = ground.width;
-    ink.words(Point::new(0.0, 4.2), words.title, Face::Bold, 4.4);
-    let page = format!("page {} of {}", words.page, words.pages);
+    ink.words(Point::new(0.0, 4.2), title, Face::Bold, 4.4);
+    let page = format!("page {page} of {pages}");
     let start = right - width(&runs(&page), 3.6);
     ink.words(Point::new(start, 4.2), &page, Face::Plain, 3.6);
     ink.stroke(FINE).lines(&[(Point::new(0.0, 6.6), Point::new(right, 6.6))]);
+}
+
+/// Title and page number above, bars below and at the left.
+pub fn frame(ink: &mut Ink, ground: Ground, words: &Words) {
+    let right = ground.width;
+    head(ink, ground, words.title, (words.page, words.pages));
     key(ink, right, words.kinds);
     level_bar(ink, Point::new(Ground::LEFT, ground.height - 18.6));
     upright_bar(ink, Point::new(5.0, Ground::ABOVE + 2.0));

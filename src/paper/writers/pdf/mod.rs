@@ -4,10 +4,12 @@
 //! middle of the sheet and fits A4 and US Letter alike. No date, no random id: the same job always
 //! gives the same bytes.
 
+mod flow;
 mod furniture;
 mod ink;
 mod plan;
 
+pub use flow::{Printed, shown, write_cut_sheet};
 pub use plan::{MOST_PAGES, OVERLAP};
 
 use crate::drawing::{Mark, Rect, Template};
@@ -119,7 +121,7 @@ pub fn write(job: &PrintJob) -> Vec<u8> {
     }
     let contents: Vec<Vec<u8>> =
         (0..pages.len()).map(|i| page_content(job, ground, &figures, &pages, i)).gather();
-    assemble(job, &contents)
+    assemble(&job.title, job.paper, &contents)
 }
 
 fn page_content(
@@ -213,14 +215,14 @@ fn caption(ink: &mut Ink, corner: Point, figure: &Figure, lines: &[String]) {
 }
 
 /// Catalog, pages, fonts.
-fn assemble(job: &PrintJob, contents: &[Vec<u8>]) -> Vec<u8> {
+fn assemble(title: &str, paper: Paper, contents: &[Vec<u8>]) -> Vec<u8> {
     let number = |n: usize| Ref::new(i32::try_from(n).unwrap_or(i32::MAX));
     let (catalog, tree, info) = (number(1), number(2), number(3));
     let font = |i: usize| number(4 + i);
     let page = |i: usize| number(10 + 2 * i);
     let content = |i: usize| number(11 + 2 * i);
     let points = |l: Length| (l.as_mm() * (72.0 / MM_PER_INCH)) as f32;
-    let sheet = Box4::new(0.0, 0.0, points(job.paper.width), points(job.paper.height));
+    let sheet = Box4::new(0.0, 0.0, points(paper.width), points(paper.height));
     let mut pdf = Pdf::new();
     {
         let mut root = pdf.catalog(catalog);
@@ -231,7 +233,7 @@ fn assemble(job: &PrintJob, contents: &[Vec<u8>]) -> Vec<u8> {
         viewer.pair(Name(b"PrintScaling"), Name(b"None"));
         viewer.finish();
     }
-    pdf.document_info(info).title(TextStr(&job.title)).creator(TextStr("Offsquare"));
+    pdf.document_info(info).title(TextStr(title)).creator(TextStr("Offsquare"));
     pdf.pages(tree)
         .kids((0..contents.len()).map(page))
         .count(i32::try_from(contents.len()).unwrap_or(i32::MAX));
