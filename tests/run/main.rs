@@ -2,6 +2,7 @@
 
 mod begun;
 mod corrections;
+mod trims;
 
 use offsquare_planner::Request;
 use offsquare_units::{Length, Money};
