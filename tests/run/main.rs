@@ -2,6 +2,7 @@
 
 mod begun;
 mod corrections;
+mod pictures;
 mod trims;
 
 use offsquare_planner::Request;
