@@ -134,9 +134,9 @@ fn One(props: &OneProps) -> Html {
         ("heel".to_owned(), "At the shorter edge".to_owned(), !typed.at_long_point),
         ("point".to_owned(), "At the long point".to_owned(), typed.at_long_point),
     ];
-    let [what, halves] = match r.axis {
-        Axis::Miter => ["Square", SWING],
-        Axis::Bevel => ["Upright", LEAN],
+    let (what, halves) = match r.axis {
+        Axis::Miter => ("Square", SWING),
+        Axis::Bevel => ("Upright", LEAN),
     };
     let now = (r.by.0 != 0.0).then(|| {
         let mut text = match square {
