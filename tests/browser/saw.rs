@@ -321,8 +321,10 @@ fn a_test_cut_corrects_the_card() {
     start(&browser);
     let mut tests = false;
     for _ in 0..60 {
-        tests = browser.run("return document.querySelector('[data-test=test-cut]') !== null")
-            == json!(true);
+        tests = browser.run(
+            "return document.querySelector('[data-test=test-cut]') !== null \
+               && document.querySelector('.reading .big').textContent !== '0\u{b0}'",
+        ) == json!(true);
         if tests {
             break;
         }
@@ -374,7 +376,7 @@ fn a_square_test_cut_is_told_wherever_the_saw_is_square() {
     let site = Site::serve(dist(), "");
     at_the_saw(&browser, &site, &gates("1"));
     start(&browser);
-    assert_eq!(browser.text(".reading .big"), "0.0\u{b0}");
+    assert_eq!(browser.text(".reading .big"), "0\u{b0}");
     browser.tap("[data-test=test-cut]");
     std::thread::sleep(Duration::from_millis(350));
     for (id, text) in [("gap-miter", "1/16"), ("along-miter", "5 1/2")] {
@@ -408,7 +410,7 @@ fn a_square_test_cut_is_told_wherever_the_saw_is_square() {
         .until("return document.querySelector('[data-test=corrected]') === null", "it to be gone");
     browser.tap("#sheet-close");
     browser.settle();
-    assert_eq!(browser.text(".reading .big"), "0.0\u{b0}");
+    assert_eq!(browser.text(".reading .big"), "0\u{b0}");
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 

@@ -266,10 +266,11 @@ impl Walk {
             (false, Side::Right) => " from the left end it has now, blade right of it",
             (false, _) => " from the left end it has now, blade left of it",
         });
-        card.row("Mark", mark);
-        if from_near != 0.0 {
-            card.row("On the whole board", along((near, fence)));
+        if from_near != 0.0 && cut.set_up.stop.is_none() {
+            mark.push("; on the whole board ");
+            mark.extend(along((near, fence)));
         }
+        card.row("Mark", mark);
         if let Some(stop) = cut.set_up.stop {
             let side = format!(" {} of the blade", wording::side(stop.side));
             card.row("Stop", say!("{}{}", Length(stop.at), side));

@@ -141,8 +141,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             { head(title(work, props.piece), "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
             { faces(props.piece, Face::Boards) }
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
-                { run_line(bench, Some(props.piece)) }
-                { nothing(work.parts.is_empty(), open, props.piece) }
+                { run_line(bench, Some(props.piece)) }{ nothing(work.parts.is_empty(), open, props.piece) }
                 { trouble(props.boards.trouble, &send) }
                 <div role="status">{ troubles }</div>
                 { together(bench, props.piece, summary, &send) }

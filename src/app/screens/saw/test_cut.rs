@@ -126,57 +126,30 @@ fn One(props: &OneProps) -> Html {
             changed.emit(shop);
         })
     };
-    let ways = vec![
-        ("angle".to_owned(), "Its angle".to_owned(), !typed.by_gap),
-        ("gap".to_owned(), "A gap".to_owned(), typed.by_gap),
-    ];
-    let ends = vec![
-        ("heel".to_owned(), "At the shorter edge".to_owned(), !typed.at_long_point),
-        ("point".to_owned(), "At the long point".to_owned(), typed.at_long_point),
-    ];
-    let (what, halves) = match r.axis {
-        Axis::Miter => ("Square", SWING),
-        Axis::Bevel => ("Upright", LEAN),
-    };
+    let ways = two(["Its angle", "A gap"], typed.by_gap);
+    let ends = two(["At the shorter edge", "At the long point"], typed.at_long_point);
+    let halves = if r.axis == Axis::Miter { SWING } else { LEAN };
     let now = (r.by.0 != 0.0).then(|| {
-        let mut text = match square {
-            true => say!(format!("By a test cut {} is ", what.to_lowercase())),
-            false => say!("By a test cut this reading is set "),
-        };
-        text.extend(if square { off_zero(r.by) } else { corrected(r.by) });
-        text.push(".");
         let forget = key("key", Some("forget-test"), "Forget it".into(), false, forget);
-        html! { <div data-test="corrected">{ tag("p", "said", sentence(&text, &style)) }{ forget }</div> }
+        let said = tag("p", "said", sentence(&known(r), &style));
+        html! { <div data-test="corrected">{ said }{ forget }</div> }
     });
-    let open = vec![
-        ("left".to_owned(), halves.1[0].to_owned(), !typed.off_right),
-        ("right".to_owned(), halves.1[1].to_owned(), typed.off_right),
-    ];
-    let head = match square {
-        true => vec![txt(what)],
-        false => vec![
-            txt(r.words()),
-            txt(": set to "),
-            degrees(r.set),
-            txt(", should cut "),
-            degrees(r.exact),
-        ],
-    };
+    let open = two(halves.1, typed.off_right);
     html! {
         <section class="test-cut">
-            { tag("h3", "", each(head)) }
+            { tag("h3", "", heading(r)) }
             { each(now) }
             { tag("p", "said", txt(if square { halves.0 } else { ANGLE })) }
             if !square {
-                { choices("What was measured", ways, &put(|t, key| t.by_gap = key == "gap")) }
+                { choices("What was measured", ways, &put(|t, key| t.by_gap = key == "second")) }
             }
             if square || typed.by_gap {
                 { cell("gap", "Gap", "at its widest", &typed.gap, length.clone(), put(|t, text| t.gap = text)) }
                 { cell("along", "Length of the cut", "", &typed.along, length, put(|t, text| t.along = text)) }
                 if square {
-                    { choices("Where it is open", open, &put(|t, key| t.off_right = key == "right")) }
+                    { choices("Where it is open", open, &put(|t, key| t.off_right = key == "second")) }
                 } else {
-                    { choices("Where it stands off", ends, &put(|t, key| t.at_long_point = key == "point")) }
+                    { choices("Where it stands off", ends, &put(|t, key| t.at_long_point = key == "second")) }
                 }
             } else {
                 { cell("measured", "Measured angle", "degrees off square", &typed.angle, angle, put(|t, text| t.angle = text)) }
@@ -190,6 +163,35 @@ fn One(props: &OneProps) -> Html {
             { tag("div", "actions", key("primary", Some("keep-test"), "Keep this correction".into(), test.is_none(), keep)) }
         </section>
     }
+}
+
+/// Two answers, the second one given or the first.
+fn two([first, second]: [&str; 2], is_second: bool) -> Vec<(String, String, bool)> {
+    vec![
+        ("first".to_owned(), first.to_owned(), !is_second),
+        ("second".to_owned(), second.to_owned(), is_second),
+    ]
+}
+
+/// "Square", or what is set and what it should cut.
+fn heading(r: Reading) -> Html {
+    if r.side == Side::Neither {
+        return txt(if r.axis == Axis::Miter { "Square" } else { "Upright" });
+    }
+    let set = [txt(": set to "), degrees(r.set), txt(", should cut "), degrees(r.exact)];
+    each(core::iter::once(txt(r.words())).chain(set))
+}
+
+/// What test cuts have shown of a reading.
+fn known(r: Reading) -> Text {
+    let (mut text, by) = match (r.side, r.axis) {
+        (Side::Neither, Axis::Miter) => (say!("By a test cut square is "), off_zero(r.by)),
+        (Side::Neither, Axis::Bevel) => (say!("By a test cut upright is "), off_zero(r.by)),
+        _ => (say!("By a test cut this reading is set "), corrected(r.by)),
+    };
+    text.extend(by);
+    text.push(".");
+    text
 }
 
 /// What a test cut shows that is off by this from the scale.
