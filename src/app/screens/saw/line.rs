@@ -53,7 +53,7 @@ fn RunLine(props: &RunLineProps) -> Html {
     html! {
         <nav class="places run" aria-label="The run at the saw">
             <a data-test="at-the-saw" href={href(props.piece, Face::Saw)}>
-                { tag("b", "", txt("At the saw")) }
+                { tag("b", "", txt("Go on at the saw")) }
                 { tag("small", "", txt(words)) }
             </a>
         </nav>
