@@ -92,7 +92,8 @@ fn base64(text: &str) -> Vec<u8> {
 
 #[test]
 fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
-    let browser = Browser::start();
+    let profile = std::env::temp_dir().join(format!("offsquare-saw-{}", std::process::id()));
+    let browser = Browser::start_again(&profile);
     let site = Site::serve(dist(), "some/folder/");
     at_the_saw(&browser, &site, &gates("12"));
     site.stop();
@@ -129,19 +130,12 @@ fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
     assert!(frames <= 1, "{frames} frames");
     let place = count(&browser);
     let title = browser.text(".step h2");
-    // Left at once, as if killed.
-    reopen(&browser, &site);
+    let browser = killed(browser, &site, &profile, place.0);
     assert_eq!((count(&browser), browser.text(".step h2")), (place, title));
     shot(&browser, "middle");
     on(&browser, all / 3);
     let place = count(&browser);
-    std::thread::sleep(Duration::from_millis(300));
-    let tab = browser.tab();
-    let next = browser.new_tab();
-    browser.to_tab(&tab);
-    browser.close_tab(&next);
-    browser.screen(360, 640);
-    reopen(&browser, &site);
+    let browser = killed(browser, &site, &profile, place.0);
     assert_eq!(count(&browser), place);
     on(&browser, all);
     browser.until("return document.querySelector('[data-test=end-run]') !== null", "the end");
@@ -154,6 +148,18 @@ fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
     ticks.dedup();
     assert_eq!(ticks.len() as u64, all, "every step once");
     end_all_cut(&browser);
+    drop(browser);
+    let _ = std::fs::remove_dir_all(&profile);
+}
+
+/// The browser's own process is ended once it has kept the steps before this one; another one opens the app.
+fn killed(browser: Browser, site: &Site, profile: &std::path::Path, step: u64) -> Browser {
+    until_kept(&browser, &format!("file.bench.work.begun?.[0].done.length === {}", step - 1));
+    browser.kill();
+    drop(browser);
+    let browser = Browser::start_again(profile);
+    reopen(&browser, site);
+    browser
 }
 
 /// After each single step of a small run the page is loaded anew: the place is the same.
@@ -315,8 +321,10 @@ fn a_test_cut_corrects_the_card() {
     start(&browser);
     let mut tests = false;
     for _ in 0..60 {
-        tests = browser.run("return document.querySelector('[data-test=test-cut]') !== null")
-            == json!(true);
+        tests = browser.run(
+            "return document.querySelector('[data-test=test-cut]') !== null \
+               && document.querySelector('.reading .big').textContent !== '0\u{b0}'",
+        ) == json!(true);
         if tests {
             break;
         }
@@ -358,6 +366,77 @@ fn a_test_cut_corrects_the_card() {
         "return document.querySelector('.reading .big').textContent.startsWith('45')",
         "the scale to be believed again",
     );
+}
+
+/// Two halves of a square test cut: the gap over the cut's length, typed, is told on the card as half its angle, kept over
+/// a reload, and forgotten with one tap.
+#[test]
+fn a_square_test_cut_is_told_wherever_the_saw_is_square() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    at_the_saw(&browser, &site, &gates("1"));
+    start(&browser);
+    assert_eq!(browser.text(".reading .big"), "0\u{b0}");
+    browser.tap("[data-test=test-cut]");
+    std::thread::sleep(Duration::from_millis(350));
+    for (id, text) in [("gap-miter", "1/16"), ("along-miter", "5 1/2")] {
+        browser.run(&format!("document.querySelector('#{id}').focus()"));
+        browser.type_keys(text);
+    }
+    shot(&browser, "square-test");
+    browser.tap("[data-test=keep-test]");
+    browser
+        .until("return document.querySelector('[data-test=corrected]') !== null", "the correction");
+    browser.tap("#sheet-close");
+    browser.settle();
+    // atan(0.0625 / 11) = 0.33°; open near you, it was cut to the left.
+    let told = |browser: &Browser| {
+        let (big, way) = (browser.text(".reading .big"), browser.text(".reading .way"));
+        assert!(big.starts_with("0.3") && way.starts_with("Square, right of the 0"), "{big} {way}");
+    };
+    told(&browser);
+    shot(&browser, "off-square");
+    std::thread::sleep(Duration::from_millis(300));
+    reopen(&browser, &site);
+    told(&browser);
+    on(&browser, 1);
+    told(&browser);
+    browser.tap("[data-test=more]");
+    std::thread::sleep(Duration::from_millis(350));
+    browser.tap("[data-test=test]");
+    std::thread::sleep(Duration::from_millis(350));
+    browser.tap("[data-test=forget-test]");
+    browser
+        .until("return document.querySelector('[data-test=corrected]') === null", "it to be gone");
+    browser.tap("#sheet-close");
+    browser.settle();
+    assert_eq!(browser.text(".reading .big"), "0\u{b0}");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// While a run is on, the bench, its piece and its boards say so, with the way back to it.
+#[test]
+fn a_run_is_told_elsewhere_with_the_way_back() {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    at_the_saw(&browser, &site, &gates("1"));
+    start(&browser);
+    let (_, all) = count(&browser);
+    on(&browser, 3);
+    for place in ["#/", "#/piece/1", "#/piece/1/boards"] {
+        browser.run(&format!("location.hash = '{place}'"));
+        let said = format!("3 of {all} steps done");
+        browser.until(
+            &format!("return document.querySelector('[data-test=at-the-saw] small')?.textContent === {said:?}"),
+            place,
+        );
+        shot(&browser, &format!("told-{}", place.len()));
+        std::thread::sleep(Duration::from_millis(350));
+        browser.tap("[data-test=at-the-saw]");
+        browser.until("return document.querySelector('[data-test=done]') !== null", "the run");
+        assert_eq!(count(&browser), (4, all));
+    }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
 /// Ends the run: all parts count as cut, and nothing was complained of.

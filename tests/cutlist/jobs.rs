@@ -359,9 +359,9 @@ fn narrower_parts_are_ripped_from_their_stock() {
     let summary = Summary::of(&jobs, &planned, false, &r, std::slice::from_ref(&slat));
     assert_eq!((summary.shown[0].lying.len(), summary.shown[0].buy[0].count), (1, 2));
     let cuts =
-        offsquare_work::cutlist::rip_lines(&jobs.jobs[0], &summary.shown[0].lying[0].cut, &[slat]);
+        offsquare_work::cutlist::rip_steps(&jobs.jobs[0], &summary.shown[0].lying[0].cut, &[slat]);
     assert!(
-        cuts.iter().any(|t| t.render(&Style::default()).contains("rip at 1 11/16 in")),
+        cuts.iter().any(|s| s.words.render(&Style::default()).contains("rip at 1 11/16 in")),
         "{cuts:?}"
     );
 }

@@ -67,7 +67,7 @@ fn bad_stretches_leave_what_can_be_used() {
     let mut o =
         Owned { length: Length(96.0), count: 1, trim_left: Length(1.5), ..Owned::default() };
     o.write("bad", "40 to 43 1/2, 42 to 45; 0 to 1, 95 \u{2013} 97", Unit::Inch).unwrap();
-    let usable: Vec<(f64, f64)> = o.usable().iter().map(|u| (u.0.0, u.1.0)).collect();
+    let usable: Vec<(f64, f64)> = o.usable(Length(0.0)).iter().map(|u| (u.0.0, u.1.0)).collect();
     assert_eq!(usable, [(1.5, 40.0), (45.0, 95.0)]);
     let text = o.text("bad", Unit::Inch);
     let before = o.bad.clone();

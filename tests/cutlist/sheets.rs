@@ -5,7 +5,7 @@ use crate::jobs::{KERF, worked};
 use offsquare_cuts::facts::PLYWOOD;
 use offsquare_planner::guillotine::{Grain as Lies, Instance};
 use offsquare_units::{Length, Money, Style, Unit};
-use offsquare_work::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_lines};
+use offsquare_work::cutlist::{Entry, Grain, Jobs, Origin, Planned, Summary, rip_steps};
 use offsquare_work::piece::{LOOSE, Row, Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold, Stock, Written};
 use offsquare_work::save;
@@ -65,9 +65,9 @@ fn a_sheet_is_bought_with_its_tax_and_counted() {
     let shown = &summary.shown[0];
     assert_eq!((shown.buy[0].count, shown.lying[0].members.len()), (2, 2));
     assert!(!shown.lying[0].left.keep);
-    let cuts: Vec<String> = rip_lines(&jobs.jobs[0], &shown.lying[0].cut, &list)
+    let cuts: Vec<String> = rip_steps(&jobs.jobs[0], &shown.lying[0].cut, &list)
         .iter()
-        .map(|t| t.render(&Style::default()))
+        .map(|s| s.words.render(&Style::default()))
         .collect();
     assert!(cuts[0].starts_with("The whole sheet: "), "{cuts:?}");
     assert_eq!(cuts.len(), 3, "{cuts:?}");

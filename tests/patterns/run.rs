@@ -121,7 +121,7 @@ pub fn laid(request: &Value, dice: &mut Dice) -> Vec<StickPlan> {
             job.parts.iter().enumerate().flat_map(|(i, p)| vec![i; p.qty as usize]).collect();
         dice.shuffle(&mut singles);
         let boards = fill(&job, &singles, dice);
-        StickPlan { stock: stock.clone(), instance: job, boards, parts }
+        StickPlan::new(stock.clone(), job, boards, parts)
     };
     stocks.iter().map(plan).collect()
 }

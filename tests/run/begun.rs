@@ -199,6 +199,39 @@ fn what_is_spoiled_is_cut_from_what_is_left() {
     assert!(work.parts.iter().all(|e| e.done));
 }
 
+/// Three of 20 from a board of 96: after the first cut 96 - 20 1/8 = 75 7/8 are in hand, after the second 55 3/4; of a board
+/// of which only the middle is cut out, both ends are.
+#[test]
+fn what_is_in_hand_is_left_when_a_run_ends_early() {
+    let shop = Shop::default();
+    let mut work = strips(&[("20", "3")], &shop);
+    start(&mut work, &shop);
+    for (made, left) in [(1, 75.875), (2, 55.75), (3, 35.625)] {
+        let (tick, _) = next(&work).expect("a step");
+        work.apply(WorkEdit::Tick(tick), &shop);
+        let outcome = Walk::of(run(&work)).outcome(run(&work));
+        assert_eq!(outcome.made.values().sum::<u32>(), made);
+        let [away] = &outcome.put_away[..] else { panic!("{:?}", outcome.put_away) };
+        let kept: Vec<(f64, u32)> = away.kept.iter().map(|o| (o.length.0, o.count)).collect();
+        assert!(matches!(kept[..], [(l, 1)] if (l - left).abs() < 1e-9), "{kept:?} {left}");
+        assert_eq!(away.bought, [(0, 1)]);
+    }
+    // Not as the run has it, as a maker may: the last cut alone leaves one stick of 60 1/4 left of it.
+    let mut work = strips(&[("20", "3")], &shop);
+    start(&mut work, &shop);
+    let last = Walk::of(run(&work)).stages.last().expect("a cut").tick;
+    work.apply(WorkEdit::Tick(last), &shop);
+    let outcome = Walk::of(run(&work)).outcome(run(&work));
+    let mut kept: Vec<f64> = outcome.put_away[0].kept.iter().map(|o| o.length.0).collect();
+    kept.sort_by(f64::total_cmp);
+    assert!((kept[0] - 35.625).abs() < 1e-9 && (kept[1] - 60.25).abs() < 1e-9, "{kept:?}");
+    // A knot is no clear wood: 20 1/8 of the stick are lost in its middle.
+    work.apply(WorkEdit::Skip { reason: Reason::Knot, places: vec![(0, 1)] }, &shop);
+    let outcome = Walk::of(run(&work)).outcome(run(&work));
+    let kept: Vec<Length> = outcome.put_away[0].kept.iter().map(|o| o.length).collect();
+    assert!(kept.iter().all(|l| *l < Length(36.0)), "{kept:?}");
+}
+
 /// Taken back, a skip is gone with its boards, and ticks before it follow one by one.
 #[test]
 fn ticks_and_skips_are_taken_back_newest_first() {
@@ -270,7 +303,7 @@ fn whole_boards_are_put_in_order_with_the_new_ones() {
     let places = Walk::of(run(&work)).rest(tick.board, run(&work));
     work.apply(WorkEdit::Skip { reason: Reason::Board, places }, &shop);
     plan_anew(&mut work, &shop);
-    let rounds = run(&work).rounds();
+    let rounds = run(&work).rounds(&Walk::of(run(&work)).wholes);
     assert_eq!(rounds.len(), 2);
     assert!(!rounds[1].contains(&tick.board));
     assert_eq!(rounds[1].len() as u32, boards - 1 + run(&work).skips[0].boards.len() as u32);

@@ -4,6 +4,8 @@ use offsquare_cuts::parts::{End, Part, Side};
 use offsquare_cuts::saw::{Axis, SawProfile, TestCut, wording};
 use offsquare_geometry::Point;
 use offsquare_units::{Angle, Length, Style};
+use offsquare_work::piece::Shop;
+use offsquare_work::save::{self, Bench};
 
 /// A saw with a fine scale, without click stops.
 fn fine() -> SawProfile {
@@ -51,6 +53,62 @@ fn a_gap_tells_the_angle() {
             let test = TestCut::Gap { gap, along: Length(along), at_long_point: off < 0.0 };
             let cut = test.cut(Angle(31.6));
             assert!((cut.0 - (31.6 + off)).abs() < 1e-9, "{off} {along}: {cut:?}");
+        }
+    }
+}
+
+/// Halves of a board that was cut off square, laid as their corners come to lie: the right one rolled over its length, both
+/// against a straight edge on the far side. Where they are open, how far, gives the angle and its side.
+#[test]
+fn halves_of_a_square_cut_tell_twice_the_error() {
+    for off in [-1.1_f64, -0.3, 0.2, 0.9] {
+        for wide in [1.5, 3.5, 5.5] {
+            // Swung left the far end of the cut lies further right: at the near edge 0, at the far one so much.
+            let run = wide * off.to_radians().tan();
+            let left_half = |y: f64| run * y / wide;
+            let right_half = |y: f64| run * (wide - y) / wide;
+            let apart = |y: f64| right_half(y) - left_half(y);
+            let touching = apart(0.0).min(apart(wide));
+            let (near, far) = (apart(0.0) - touching, apart(wide) - touching);
+            let test = TestCut::Halves {
+                gap: Length(near.max(far)),
+                along: Length(wide),
+                off_left: near > far,
+            };
+            let cut = test.cut(Angle(0.0));
+            assert!((cut.0 - off).abs() < 1e-9, "{off} {wide}: {cut:?}");
+        }
+    }
+}
+
+#[test]
+fn a_square_setting_is_corrected_and_says_so() {
+    let left = [Point::new(0.0, 0.0), Point::new(0.0, 2.5)];
+    let right = [Point::new(30.0, 0.0), Point::new(30.0, 2.5)];
+    let part = Part::stick("Rail", Length(2.5), Some(Length(0.75)), &left, &right, &[]);
+    let cut = part.cuts.iter().find(|c| c.end == End::Right).expect("a cut").clone();
+    for (axis, what) in [(Axis::Miter, "square"), (Axis::Bevel, "upright")] {
+        for off in [-0.4, 0.3] {
+            let mut saw = fine();
+            let zero = Angle(0.0);
+            let plain = saw.advise(&part, &cut);
+            saw.learn(axis, Side::Neither, zero, zero, Angle(off)).expect("a correction");
+            let told = saw.advise(&part, &cut);
+            let words = wording::setting(&told).render(&Style::default());
+            let side = if off > 0.0 { "right" } else { "left" };
+            let said = format!("{what} is {:.1}\u{b0} {side} of the 0 on its scale", off.abs());
+            assert!(words.contains(&said), "{words}");
+            // What is drawn and measured of it stays.
+            assert_eq!((told.gap, told.bevel_gap), (plain.gap, plain.bevel_gap));
+            // Set so it cuts true: a second test cut finds nothing more.
+            let by = saw.correction(axis, Side::Neither, zero);
+            saw.learn(axis, Side::Neither, zero, by, by + Angle(off)).expect("a correction");
+            assert_eq!(saw.correction(axis, Side::Neither, zero), by);
+            let shop = Shop { saw: saw.clone(), ..Shop::default() };
+            let opened = save::read(&save::write(&Bench { shop, ..Bench::default() }));
+            assert_eq!((opened.bench.shop.saw, opened.repaired), (saw.clone(), Vec::new()));
+            saw.forget(axis, Side::Neither, zero);
+            assert_eq!(saw, fine());
         }
     }
 }

@@ -2,6 +2,8 @@
 
 mod begun;
 mod corrections;
+mod pictures;
+mod trims;
 
 use offsquare_planner::Request;
 use offsquare_units::{Length, Money};

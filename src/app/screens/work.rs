@@ -5,7 +5,7 @@ use super::parts::PartsPage;
 use super::piece::{about, piece_page};
 use super::price::PricePage;
 use super::rack::RackPage;
-use super::saw::{SawPage, gauge_of_cut};
+use super::saw::{SawPage, gauge_of_cut, run_line};
 use super::share::{OpenPage, Seen, paper_code};
 use super::shop::{save, shop_page};
 use crate::io::keeping::{Keeper, Tell};
@@ -26,6 +26,7 @@ struct Door {
     keypad: fn(&Store) -> Html,
     gauge: fn(&Shop, (&Part, &Cut), &Dispatch, Callback<()>) -> Html,
     picture: fn(&Piece) -> Option<Html>,
+    run: fn(&Bench, Option<u32>) -> Html,
     code: fn(&Bench, u32) -> Option<SquareCode>,
     desk: &'static Desk,
     shelve: fn(Keeper, Tell),
@@ -38,6 +39,7 @@ static DOOR: Door = Door {
     keypad: dock,
     gauge: gauge_of_cut,
     picture,
+    run: run_line,
     code: paper_code,
     desk: &DESK,
     shelve: shelving::start,
@@ -76,6 +78,11 @@ pub fn about_piece(store: &Store, piece: u32, dispatch: &Dispatch) -> Option<Htm
 /// The picture on a piece's card, if it has one and that can be shown.
 pub fn picture_of(piece: &Piece) -> Option<Html> {
     HERE.get().and_then(|door| (door.picture)(piece))
+}
+
+/// A run that is begun, with the way back to it, if that is here.
+pub fn run_begun(bench: &Bench) -> Option<Html> {
+    HERE.get().map(|door| (door.run)(bench, None))
 }
 
 fn picture(piece: &Piece) -> Option<Html> {

@@ -42,8 +42,8 @@ impl SawProfile {
             set_bevel,
             bevel_mark,
             bevel_by,
-            gap: gap(cut.across, cut.miter, set_miter - miter_by),
-            bevel_gap: part.away.map(|a| gap(a, cut.bevel, set_bevel - bevel_by)),
+            gap: gap(cut.across, cut.miter, meant(set_miter, miter_by)),
+            bevel_gap: part.away.map(|a| gap(a, cut.bevel, meant(set_bevel, bevel_by))),
             tape_mark: match cut.is_rip() {
                 true => Length(0.0),
                 false => Length((cut.to.x - cut.from.x).abs()),
@@ -150,14 +150,25 @@ impl SawProfile {
     /// The nearest mark of this saw to a miter reading, swung to that side, with what test cuts have shown.
     pub fn miter_mark(&self, miter: Angle, swing: Side) -> (Angle, MarkKind) {
         let (limit, by) = (self.miter_limit(swing), self.correction(Axis::Miter, swing, miter));
+        if swing == Side::Neither && by.0 != 0.0 {
+            return (miter, MarkKind::Scale);
+        }
         nearest_mark(with(miter, by, limit), &self.detents, self.finest_mark, limit)
     }
 
     /// The nearest mark of this saw to a blade tilt to that side, with what test cuts have shown.
     pub fn bevel_mark(&self, bevel: Angle, lean: Side) -> (Angle, MarkKind) {
         let (limit, by) = (self.bevel_limit(lean), self.correction(Axis::Bevel, lean, bevel));
+        if lean == Side::Neither && by.0 != 0.0 {
+            return (bevel, MarkKind::Scale);
+        }
         nearest_mark(with(bevel, by, limit), &self.bevel_stops, self.finest_mark, limit)
     }
+}
+
+/// What a setting cuts, as far as is known. No mark is beside the 0: there the correction is set as it is.
+fn meant(set: Angle, by: Angle) -> Angle {
+    if set.0 == 0.0 { set } else { set - by }
 }
 
 /// A reading with its correction: what can be set stays what can be set.

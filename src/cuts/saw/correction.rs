@@ -14,7 +14,8 @@ pub enum Axis {
 }
 kept!(Axis: Miter = "miter", Bevel = "bevel");
 
-/// For one reading on one side: the saw is set to the reading plus this.
+/// For one reading on one side: the saw is set to the reading plus this. At 0 there is no side: more is to the left, less to
+/// the right.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Correction {
     pub axis: Axis,
@@ -41,15 +42,25 @@ pub enum TestCut {
     /// Against a gauge set to the exact angle, its stock along the longer edge: how far the cut stands off at one end of
     /// its length, the other end touching.
     Gap { gap: Length, along: Length, at_long_point: bool },
+    /// Set to 0. The right half is turned over along its length, and both lie against a straight edge, the cut ends
+    /// together: how far they stand apart where they are open, along the cut. Both halves are off, so the gap shows
+    /// twice the error. A square cut swung left opens near you, one swung right at the straight edge; a blade that leans
+    /// left opens at the top, one that leans right at the table.
+    Halves { gap: Length, along: Length, off_left: bool },
 }
 
 impl TestCut {
     /// What was cut, where it should read `exact`.
     ///
     /// Example: 45° wanted, a gap of 1/32 in over 3 1/2 in at the short edge: 45° + atan(0.03125/3.5) = 45.51°.
+    /// Square wanted, halves 1/32 in apart over 3 1/2 in near you: atan(0.03125/7) = 0.26° left.
     pub fn cut(self, exact: Angle) -> Angle {
         match self {
             TestCut::Measured(angle) => angle,
+            TestCut::Halves { gap, along, off_left } => {
+                let off = num::atan2_deg(gap.0, 2.0 * along.0);
+                Angle(if off_left { exact.0 + off } else { exact.0 - off })
+            }
             TestCut::Gap { gap, along, at_long_point } => {
                 let off = num::atan2_deg(gap.0, along.0);
                 // A cut that is too steep falls back from the gauge at the shorter edge.
@@ -74,6 +85,11 @@ impl Correction {
     pub fn words(&self) -> Text {
         corrected(self.by)
     }
+}
+
+/// Where square, or upright, is on this saw's scale: "0.3° right of the 0 on its scale".
+pub fn off_zero(by: Angle) -> Text {
+    say!("{} {} of the 0 on its scale", by.abs(), if by.0 > 0.0 { "left" } else { "right" })
 }
 
 /// How a setting differs from what the cut should read.

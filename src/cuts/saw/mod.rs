@@ -27,7 +27,7 @@ pub mod wording;
 
 pub use advice::{Advice, Lay, PartAdvice, Setting};
 pub use capacity::{Fit, Misfit};
-pub use correction::{Axis, Correction, TestCut, corrected};
+pub use correction::{Axis, Correction, TestCut, corrected, off_zero};
 pub use ends::{Between, Hand, Parted, ShortPiece};
 pub use lap::LapAdvice;
 pub use limits::{LAST_STOP, LIMITS, Limit, stops_can_be};

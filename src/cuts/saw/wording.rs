@@ -1,8 +1,9 @@
 //! Every sentence of the saw's advice, in one place.
 
+use super::SawProfile;
 use super::advice::{Advice, Lay, PartAdvice, Setting};
 use super::capacity::Misfit;
-use super::correction::corrected;
+use super::correction::{Axis, corrected, off_zero};
 use super::ends::{Between, Hand, Parted, ShortPiece};
 use super::mark::MarkKind;
 use super::on_edge::OtherFace;
@@ -63,14 +64,34 @@ fn setting_of(s: Setting) -> Text {
         Side::Neither => say!("; blade upright."),
         _ => say!("; tilt the blade {}{}", bevel, format!(" {}{}.", side(lean), click(bevel_mark))),
     });
-    for (of, by) in [("miter", s.miter_by), ("tilt", s.bevel_by)] {
-        if by.0 != 0.0 {
+    text.extend(off_zeros([(s.miter, s.miter_by), (s.bevel, s.bevel_by)]));
+    for (of, is, by) in [("miter", s.miter, s.miter_by), ("tilt", s.bevel, s.bevel_by)] {
+        if is.0 != 0.0 && by.0 != 0.0 {
             text.push(format!(" By your test cut the {of} is set "));
             text.extend(corrected(by));
             text.push(".");
         }
     }
     text
+}
+
+/// Where square and upright are by test cuts: of swing and lean what is set, and this saw's correction.
+fn off_zeros([swing, lean]: [(Angle, Angle); 2]) -> Text {
+    let mut text = Text::default();
+    for (what, (is, by)) in [("square", swing), ("upright", lean)] {
+        if is.0 == 0.0 && by.0 != 0.0 {
+            text.push(format!(" By your test cut {what} is "));
+            text.extend(off_zero(by));
+            text.push(".");
+        }
+    }
+    text
+}
+
+/// The same for a setting by itself.
+pub fn off_zeros_of(saw: &SawProfile, miter: Angle, bevel: Angle) -> Text {
+    let by = |axis| saw.correction(axis, Side::Neither, Angle::ZERO);
+    off_zeros([(miter, by(Axis::Miter)), (bevel, by(Axis::Bevel))])
 }
 
 /// "The cut meets the edge at 58.4°."

@@ -98,12 +98,7 @@ fn planned(stick: &str, job: &Value, own: &[StickPart]) -> (Value, Option<StickP
         _ => None,
     };
     let value = write(&instance, &answer);
-    let cut = boards.map(|boards| StickPlan {
-        stock: stick.to_owned(),
-        instance,
-        boards,
-        parts: own.to_vec(),
-    });
+    let cut = boards.map(|boards| StickPlan::new(stick.to_owned(), instance, boards, own.to_vec()));
     (value, cut)
 }
 

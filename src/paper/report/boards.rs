@@ -3,7 +3,7 @@
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, Text, say};
 use offsquare_work::cutlist::{
-    Job, Jobs, Lying, OrderLine, ShownPlan, Summary, blank_lines, order_lines, rip_lines,
+    Job, Jobs, Lying, OrderLine, ShownPlan, Summary, blank_lines, order_lines, rip_steps,
     trim_sentence, yard_length,
 };
 use offsquare_work::piece::{Shop, Work};
@@ -91,7 +91,7 @@ fn cuts(work: &Work, job: &Job, shown: &ShownPlan, shop: &Shop) -> Vec<Text> {
             "{}:",
             lying.called(if job.is_sheet() { "sheet" } else { "board" })
         )));
-        out.extend(rip_lines(job, &lying.cut, &work.parts));
+        out.extend(rip_steps(job, &lying.cut, &work.parts).into_iter().map(|s| s.words));
     }
     out.extend(blank_lines(job, &shown.lying, &work.parts, &shop.saw).into_iter().map(text));
     out

@@ -133,6 +133,23 @@ impl Job {
         let mitered = |p: &planner::PartKind| p.left != 0.0 || p.right != 0.0;
         self.instance.sticks().is_some_and(|job| job.parts.iter().any(mitered))
     }
+    /// From where to where parts lie on a board of this kind, from its left end: behind its trim, or a bad stretch. Where
+    /// that is the board's own end, the end is good as it is; where it is not, even a square part there takes a cut.
+    pub fn usable(&self, kind: usize) -> [f64; 2] {
+        let trim = self.instance.sticks().map_or(0.0, |job| job.trim);
+        let start = self.boards[kind].start;
+        [start + trim, start + self.instance.length_of(kind) - trim]
+    }
+    /// All stretches of the board in the shop that this kind is one of.
+    pub fn stretches(&self, kind: usize) -> Vec<[f64; 2]> {
+        let same = |k: &usize| self.boards[*k].origin == self.boards[kind].origin;
+        (0..self.boards.len()).filter(same).map(|k| self.usable(k)).gather()
+    }
+    /// Whether a board's left and right end are good as they are.
+    pub fn good_ends(&self, kind: usize) -> [bool; 2] {
+        let [from, to] = self.usable(kind);
+        [from, self.boards[kind].length.0 - to].map(|gap| gap.abs() < 1e-6)
+    }
     pub fn is_sheet(&self) -> bool {
         self.instance.rectangles().is_some_and(|job| job.cut == guillotine::CutKind::Sheets)
     }
@@ -171,7 +188,10 @@ pub struct Jobs {
 pub(super) const WOOD: f64 = 1000.0;
 
 /// A stock's boards, as they lie and as the planner sees them, and the trim of all.
-pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>, f64) {
+pub(super) fn boards_of(
+    stock: &Stock,
+    (tax, kerf): (u32, f64),
+) -> (Vec<Board>, Vec<BoardKind>, f64) {
     let own_trims = stock.owned.iter().filter(|o| o.count > 0).all(|o| {
         o.bad.is_empty() && o.trim_left == stock.trim_left && o.trim_right == stock.trim_right
     });
@@ -206,7 +226,7 @@ pub(super) fn boards_of(stock: &Stock, tax: u32) -> (Vec<Board>, Vec<BoardKind>,
             put(format!("o{i}"), board(0.0), owned.length.0, limit);
             continue;
         }
-        for (n, (from, to)) in owned.usable().into_iter().enumerate() {
+        for (n, (from, to)) in owned.usable(Length(kerf)).into_iter().enumerate() {
             put(format!("o{i}.{n}"), board(from.0), to.0 - from.0, limit);
         }
     }

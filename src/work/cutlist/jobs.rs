@@ -92,7 +92,7 @@ impl Jobs {
         kept: &[(usize, &KeptBoard)],
     ) {
         let own: Vec<&Entry> = own.iter().copied().filter(|e| self.fits(stock, e)).gather();
-        let (boards, kinds, trim) = boards_of(stock, tax);
+        let (boards, kinds, trim) = boards_of(stock, (tax, kerf));
         // One narrower part, and the stock's boards are ripped: all of its parts are laid out so.
         let ripped = own.iter().any(|e| stock.lies(e.seen, e.away).is_none());
         let (mut instance, parts) = match ripped {

@@ -38,7 +38,7 @@ pub use sentences::{
     Cost, best_sizes, bound_sentence, compare, how_many, nearly_sentence, no_price_sentence,
     trim_sentence, yard_length,
 };
-pub use sequence::{OrderLine, blank_lines, order, order_lines, rip_lines};
+pub use sequence::{OrderLine, RipStep, blank_lines, order, order_lines, rip_steps};
 pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
 pub use summary::{Summary, left_of, put_away};

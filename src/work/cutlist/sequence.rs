@@ -4,7 +4,7 @@
 use super::on_blank::{self, on_boards};
 use super::{BlankCut, Entry, Instance, Job, Lying, ShownPlan};
 use offsquare_cuts::parts::{Cut, End, Part, Side};
-use offsquare_cuts::saw::SawProfile;
+use offsquare_cuts::saw::{SawProfile, wording};
 use offsquare_planner::guillotine::{self, Falls, Saw};
 use offsquare_planner::{
     ACCEPTED, BoardCut, CutBoard, SawCut, Sequence, finish, miters, sequence_on, squared,
@@ -42,12 +42,7 @@ pub fn order(job: &Job, boards: &[CutBoard], groups: &[Vec<usize>], plain: bool)
             return Sequence { saw_changes, ..Sequence::default() };
         }
     };
-    // What a board gives up at an end, or lies behind a bad stretch, is cut off first.
-    let good = |kind: usize| {
-        let (board, usable) = (&job.boards[kind], instance.boards[kind].length);
-        let whole = |gap: f64| instance.trim == 0.0 && gap.abs() < 1e-6;
-        [whole(board.start), whole(board.length.0 - board.start - usable)]
-    };
+    let good = |kind: usize| job.good_ends(kind);
     let kept = job.kept.len().min(firsts.len());
     let (held, planned) = firsts.split_at(kept);
     let mut all = sequence_on(instance, held, &good);
@@ -119,7 +114,8 @@ fn setting(miter: Angle, side: Side, width: f64, saw: &SawProfile) -> Text {
             miter
         );
     }
-    let text = swung(miter, side, saw).and(".");
+    let mut text = swung(miter, side, saw).and(".");
+    text.extend(wording::off_zeros_of(saw, miter, Angle::ZERO));
     if width > reach.0 * (1.0 + 1e-9) {
         return text
             .and(" The board is wider than it cuts there, ")
@@ -154,7 +150,9 @@ fn setting_on_blank(
         let tilt = saw.bevel_mark(bevel, Side::Left).0;
         text = at_mark(text.and(" and tilt the blade "), tilt, bevel, "");
     }
-    text.and(if on_card { ": each as its saw card lays it." } else { "." })
+    let mut text = text.and(if on_card { ": each as its saw card lays it." } else { "." });
+    text.extend(wording::off_zeros_of(saw, miter, bevel));
+    text
 }
 
 /// To which side the saw is swung throughout: where the stop block is then what the saw cards of the parts say,
@@ -379,8 +377,19 @@ pub fn blank_lines(
     out
 }
 
-/// The cuts of one board of rectangles in a maker's words.
-pub fn rip_lines(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
+/// One cut of a ripped board or a sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RipStep {
+    pub is_rip: bool,
+    pub measure: Length,
+    pub words: Text,
+    /// Places of the parts that it frees.
+    pub frees: Vec<u32>,
+}
+
+/// The cuts of a ripped board or a sheet in order: what its ends give up and its bad stretches first, then its tree.
+pub fn rip_steps(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<RipStep> {
+    let Some(instance) = job.instance.rectangles() else { return Vec::new() };
     let called = |placement: usize| {
         let part = cut.parts.get(placement).and_then(|p| job.parts.get(p.part));
         let entry = entries.iter().find(|e| Some(e.id) == part.map(|p| p.entry));
@@ -392,25 +401,52 @@ pub fn rip_lines(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<Text> {
         Some(Falls::Rest(_)) => Some("the rest".to_owned()),
         None => None,
     };
-    let cuts = job.instance.rectangles().map(|i| guillotine::steps(i, cut)).unwrap_or_default();
-    cuts.into_iter()
-        .map(|s| {
-            let piece = cut.pieces.get(s.piece);
-            let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
-            let on = if s.piece == 0 {
-                say!(format!("The whole {}: ", job.board()))
-            } else {
-                say!("The piece of {} by {}: ", Length(size.0), Length(size.1))
-            };
-            let line = match s.saw {
-                Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),
-                Saw::Crosscut => {
-                    on.and("crosscut at ").and(Length(s.measure)).and(" from its left end")
-                }
-            };
-            let gives: Vec<String> =
-                [falls(s.first), falls(s.second)].into_iter().flatten().gather();
-            line.and(format!(": {}.", gives.join(" and ")))
-        })
-        .gather()
+    let whole = format!("The whole {}: ", job.board());
+    let [from, to] = job.usable(cut.board);
+    let [left, right] = job.good_ends(cut.board);
+    let mut out: Vec<RipStep> = Vec::new();
+    let mut trim = |on: Text, at: f64, falls: &'static str| {
+        let words = on.and("crosscut at ").and(Length(at)).and(falls);
+        out.push(RipStep { is_rip: false, measure: Length(at), words, frees: Vec::new() });
+    };
+    if !left {
+        let on = say!(whole.clone());
+        trim(on, from, " from its left end, blade left of the line: what is left of it falls off.");
+    }
+    if !right {
+        let on = if left { say!(whole.clone()) } else { say!("What is left of it: ") };
+        trim(
+            on,
+            to - if left { 0.0 } else { from },
+            " from its left end: the rest is cut no more.",
+        );
+    }
+    let line = |s: guillotine::Step| {
+        let piece = cut.pieces.get(s.piece);
+        let size = piece.map_or((0.0, 0.0), |p| (p.length, p.width));
+        let on = if s.piece == 0 && left && right {
+            say!(whole.clone())
+        } else {
+            say!("The piece of {} by {}: ", Length(size.0), Length(size.1))
+        };
+        let line = match s.saw {
+            Saw::Rip => on.and("rip at ").and(Length(s.measure)).and(" from its lower edge"),
+            Saw::Crosscut => {
+                on.and("crosscut at ").and(Length(s.measure)).and(" from its left end")
+            }
+        };
+        let gives: Vec<String> = [falls(s.first), falls(s.second)].into_iter().flatten().gather();
+        let frees = [s.first, s.second].into_iter().flatten().filter_map(|f| match f {
+            Falls::Part { placement, .. } => Some(placement as u32),
+            _ => None,
+        });
+        RipStep {
+            is_rip: s.saw == Saw::Rip,
+            measure: Length(s.measure),
+            words: line.and(format!(": {}.", gives.join(" and "))),
+            frees: frees.gather(),
+        }
+    };
+    out.extend(guillotine::steps(instance, cut).into_iter().map(line));
+    out
 }

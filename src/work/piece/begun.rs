@@ -7,9 +7,7 @@
 use super::made::Piece;
 use super::shop::Shop;
 use super::source::Source;
-use crate::cutlist::{
-    CutBoard, Entry, Job, Jobs, KeptBoard, Planned, PutAway, Then, left_of, put_away,
-};
+use crate::cutlist::{Entry, Jobs, KeptBoard, Planned, PutAway, Then, left_of};
 use crate::rack::{Owned, Rack};
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, kept};
@@ -121,22 +119,6 @@ impl Begun {
     /// What was skipped and is not planned anew yet.
     pub fn open(&self) -> Option<&Skip> {
         self.skips.last().filter(|s| s.open)
-    }
-
-    /// The boards of each round.
-    pub fn rounds(&self) -> Vec<Vec<u32>> {
-        let first = self.of.boards.len() as u32;
-        let mut out: Vec<Vec<u32>> = vec![(0..first).gather()];
-        let mut next = first;
-        for skip in self.skips.iter().filter(|s| !s.boards.is_empty()) {
-            let done = &self.done[..self.done.len().min(skip.after as usize)];
-            let whole = |b: &u32| !done.iter().any(|t| t.board == *b);
-            let mut round: Vec<u32> = (0..next).filter(whole).gather();
-            round.extend(next..next + skip.boards.len() as u32);
-            next += skip.boards.len() as u32;
-            out.push(round);
-        }
-        out
     }
 
     pub(super) fn tick(&mut self, tick: Tick) {
@@ -285,57 +267,6 @@ impl Begun {
             }
         }
         out
-    }
-
-    /// What was left of boards of this run and is among these, which are cut.
-    fn used(&self, cut: &dyn Fn(u32) -> bool) -> Vec<&Spare> {
-        let mut number = self.of.boards.len() as u32;
-        let mut out = Vec::new();
-        for skip in &self.skips {
-            let mut free: Vec<&Spare> = skip.spare.iter().gather();
-            for board in &skip.boards {
-                let is = |s: &&Spare| {
-                    s.stock == board.stock && (s.length - board.length).abs().0 <= 1e-9
-                };
-                if let Some(at) = free.iter().position(is).filter(|_| board.owned) {
-                    let spare = free.remove(at);
-                    out.extend(Some(spare).filter(|_| cut(number)));
-                }
-                number += 1;
-            }
-        }
-        out
-    }
-
-    /// What comes of the rack once these boards are cut.
-    pub fn put_away(&self, cut: &dyn Fn(u32) -> bool) -> Vec<PutAway> {
-        let (jobs, rack) = (self.jobs(), self.rack());
-        let spare = self.used(cut);
-        let one = |job: &Job| {
-            let own = self.boards().enumerate().filter(|(i, b)| {
-                b.stock == job.stock && b.cuts.is_empty() != job.is_ripped() && cut(*i as u32)
-            });
-            let boards: Vec<CutBoard> = own.filter_map(|(_, b)| job.lies(b)).gather();
-            if boards.is_empty() {
-                return None;
-            }
-            let mut out = put_away(job, boards, &rack)?;
-            out.done.clear();
-            let stock = rack.stock(job.stock)?;
-            for s in spare.iter().filter(|s| s.stock == job.stock) {
-                let is = |length: Length| (length - s.length).abs().0 <= 1e-9;
-                // What was left of a board and is cut, too, is no longer left, and was never on the maker's rack.
-                let mut kept = out.kept.iter_mut().filter(|o| is(o.length) && o.count > 0);
-                kept.next().into_iter().for_each(|o| o.count -= 1);
-                let mut rows = out.cut.iter_mut();
-                let row = rows.find(|(i, n)| *n > 0 && is(stock.owned[*i].length));
-                row.into_iter().for_each(|(_, n)| *n -= 1);
-            }
-            out.kept.retain(|o| o.count > 0);
-            out.cut.retain(|(_, n)| *n > 0);
-            Some(out)
-        };
-        jobs.jobs.iter().filter_map(one).gather()
     }
 }
 

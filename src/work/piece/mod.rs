@@ -21,6 +21,7 @@ mod source;
 mod stocking;
 mod stored;
 mod taking;
+mod whole_boards;
 mod work;
 
 pub use crate::rack::Ids;
@@ -40,4 +41,5 @@ pub use shared::Shared;
 pub use shop::{CARD_MM, Paper, Shop, Theme, TrueSize};
 pub use source::Source;
 pub use stocking::Fitting;
+pub use whole_boards::WholeBoard;
 pub use work::{MOST_SOURCES, Work};

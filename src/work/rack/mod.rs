@@ -263,7 +263,7 @@ impl Stock {
 
 impl Owned {
     /// The stretches of the board that can be used, from the left end: trims and bad stretches
-    /// taken out. Overlapping bad stretches count once.
+    /// taken out. Overlapping bad stretches count once; each end beside one has room for a cut of its own.
     ///
     /// ```
     /// use offsquare_work::rack::Owned;
@@ -272,10 +272,10 @@ impl Owned {
     ///     length: Length(96.0), count: 1, trim_left: Length(1.5),
     ///     bad: vec![(Length(40.0), Length(43.0))], ..Owned::default()
     /// };
-    /// let all = board.usable();
+    /// let all = board.usable(Length(0.125));
     /// assert_eq!(all, [(Length(1.5), Length(40.0)), (Length(43.0), Length(96.0))]);
     /// ```
-    pub fn usable(&self) -> Vec<(Length, Length)> {
+    pub fn usable(&self, kerf: Length) -> Vec<(Length, Length)> {
         let end = self.length - self.trim_right;
         let mut bad = self.bad.clone();
         offsquare_units::num::sort_by(&mut bad, |a, b| a.0.0.total_cmp(&b.0.0));
@@ -284,6 +284,7 @@ impl Owned {
         for (from, to) in bad {
             if from > at {
                 out.push((at, from.min(end)));
+                at = from + kerf * 2.0;
             }
             at = at.max(to);
         }

@@ -20,8 +20,46 @@ pub struct StickPart {
 pub struct StickPlan {
     pub stock: String,
     pub instance: Instance,
+    /// By board kind: from where to where parts lie, left to right; a trim or a bad stretch beyond. An end of such a stretch
+    /// that is the board's own is good as it is.
+    pub usable: Vec<Vec<[f64; 2]>>,
     pub boards: Vec<CutBoard>,
     pub parts: Vec<StickPart>,
+}
+
+impl StickPlan {
+    /// All boards can be used between their trims.
+    pub fn new(
+        stock: String,
+        instance: Instance,
+        boards: Vec<CutBoard>,
+        parts: Vec<StickPart>,
+    ) -> StickPlan {
+        let trim = instance.trim;
+        let usable = instance.boards.iter().map(|b| vec![[trim, b.length - trim]]).collect();
+        StickPlan { stock, instance, usable, boards, parts }
+    }
+
+    /// A square end at that place of a board: the board's own, where it is trimmed, or neither.
+    fn square_end(&self, board: usize, side: usize, x: f64) -> SquareEnd {
+        let own = [0.0, self.instance.boards.get(board).map_or(0.0, |b| b.length)][side];
+        let near = |a: f64, b: f64| (a - b).abs() <= SAME;
+        let stretches = self.usable.get(board).map_or(&[][..], |all| all);
+        let last = if side == 0 { stretches.first() } else { stretches.last() };
+        match last.is_some_and(|s| near(s[side], x)) {
+            true if near(own, x) => SquareEnd::Own,
+            true => SquareEnd::Trimmed,
+            false => SquareEnd::Inside,
+        }
+    }
+}
+
+/// Where a square end lies on a board.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum SquareEnd {
+    Own,
+    Trimmed,
+    Inside,
 }
 
 /// One cut across a board.
@@ -130,7 +168,7 @@ pub(super) fn boards(plans: &[StickPlan], unit: DoorUnit) -> Vec<Board> {
 
 fn board(plan: &StickPlan, cut: &CutBoard, unit: DoorUnit, at: (usize, usize)) -> Board {
     let job = &plan.instance;
-    let (width, trim) = (job.width, job.trim);
+    let width = job.width;
     let away = |p: &StickPart| unit.value(p.part.away);
     let mut out = Board {
         stock: at.0,
@@ -152,7 +190,11 @@ fn board(plan: &StickPlan, cut: &CutBoard, unit: DoorUnit, at: (usize, usize)) -
         let tips = [p.x + left.more - left.over, p.x + kind.length - right.more + right.over];
         let place = out.places.len();
         let square = |e: &BoardEnd| e.cut.is_square();
-        let on_end = |tip: f64, end: f64| (tip - end).abs() <= SAME;
+        let at = |e: &BoardEnd, side: usize| match square(e) {
+            true => plan.square_end(cut.board, side, tips[side]),
+            false => SquareEnd::Inside,
+        };
+        let lies = [at(&left, 0), at(&right, 1)];
         let mut new = Place {
             part: p.part,
             length: unit.value(stick.part.length),
@@ -161,24 +203,23 @@ fn board(plan: &StickPlan, cut: &CutBoard, unit: DoorUnit, at: (usize, usize)) -
             right: None,
             tips,
         };
-        if !(trim == 0.0 && square(&left) && on_end(tips[0], 0.0)) {
+        if lies[0] != SquareEnd::Own {
             let along = kerf_along(job.kerf, &left.cut);
             let right_side = face(&left.cut, tips[0], -1.0, width, away(stick));
             let moved =
                 Face { near: right_side.near - along, far: right_side.far - along, ..right_side };
             let shared = out.cuts.last().is_some_and(|c| c.left.is_some() && same(&c.face, &moved));
             if !shared {
-                let trims = square(&left) && trim > 0.0 && on_end(tips[0], trim);
-                out.cuts.push(Cut::new(moved, along, &left, trims));
+                out.cuts.push(Cut::new(moved, along, &left, lies[0] == SquareEnd::Trimmed));
             }
             let at = out.cuts.len() - 1;
             out.cuts[at].right = Some(place);
             new.left = Some(at);
         }
-        if !(trim == 0.0 && square(&right) && on_end(tips[1], out.length)) {
+        if lies[1] != SquareEnd::Own {
             let along = kerf_along(job.kerf, &right.cut);
             let own = face(&right.cut, tips[1], 1.0, width, away(stick));
-            let trims = square(&right) && trim > 0.0 && on_end(tips[1], out.length - trim);
+            let trims = lies[1] == SquareEnd::Trimmed;
             out.cuts.push(Cut { left: Some(place), ..Cut::new(own, along, &right, trims) });
             new.right = Some(out.cuts.len() - 1);
         }

@@ -1,7 +1,8 @@
 //! What stands on the card of a step: what is set, how the board lies, where it is marked, what to mind.
 
 use super::kinds::{AtBench, Kind};
-use super::stages::{AtSaw, Ripping, Stage, Walk, What};
+use super::stages::{AtSaw, Stage, Walk, What};
+use crate::cutlist::RipStep;
 use crate::piece::{Begun, Reason};
 use crate::run::{Kind as CutKind, WayOut};
 use offsquare_cuts::assembly::Hole;
@@ -27,12 +28,23 @@ pub struct Reading {
 impl Reading {
     /// "Swing left", "Blade leans right", "Square".
     pub fn words(&self) -> String {
+        let square = match self.axis {
+            Axis::Miter => "Square",
+            Axis::Bevel => "Blade upright",
+        };
         match (self.axis, self.side) {
-            (Axis::Miter, Side::Neither) => "Square".to_owned(),
+            (_, Side::Neither) if self.is_off_zero() => {
+                format!("{square}, {} of the 0", if self.by.0 > 0.0 { "left" } else { "right" })
+            }
+            (_, Side::Neither) => square.to_owned(),
             (Axis::Miter, side) => format!("Swing {}", wording::side(side)),
-            (Axis::Bevel, Side::Neither) => "Blade upright".to_owned(),
             (Axis::Bevel, side) => format!("Blade leans {}", wording::side(side)),
         }
+    }
+
+    /// Square or upright, which a test cut has found beside the 0 on the scale.
+    pub fn is_off_zero(&self) -> bool {
+        self.side == Side::Neither && self.by.0 != 0.0
     }
 }
 
@@ -42,6 +54,8 @@ pub struct Card {
     pub title: String,
     /// None where nothing is set at the saw, or where this saw cannot.
     pub readings: Vec<Reading>,
+    /// What a test cut can show: swing and lean, be they 0 or not.
+    pub tests: Vec<Reading>,
     /// What is measured first of all: a rip's distance.
     pub measure: Option<Length>,
     /// Each with its name.
@@ -54,13 +68,40 @@ impl Card {
         self.rows.push((name, text));
     }
 
+    /// What is set: the swing, and the lean where it is none of the usual upright.
+    fn set(&mut self, s: &Setting) {
+        let at_zero = |side: Side, by: Angle, set: Angle| match side {
+            Side::Neither => by.abs(),
+            _ => set,
+        };
+        let miter = Reading {
+            axis: Axis::Miter,
+            side: s.swing,
+            exact: s.miter,
+            set: at_zero(s.swing, s.miter_by, s.set_miter),
+            mark: s.miter_mark,
+            by: s.miter_by,
+        };
+        let bevel = Reading {
+            axis: Axis::Bevel,
+            side: s.lean,
+            exact: s.bevel,
+            set: at_zero(s.lean, s.bevel_by, s.set_bevel),
+            mark: s.bevel_mark,
+            by: s.bevel_by,
+        };
+        self.tests = vec![miter, bevel];
+        self.readings = vec![miter];
+        self.readings.extend(Some(bevel).filter(|b| b.side != Side::Neither || b.is_off_zero()));
+    }
+
     /// The whole card as it is read aloud.
     pub fn aloud(&self, style: &Style) -> String {
         let mut out = vec![self.title.clone()];
         for r in &self.readings {
             let set = say!("{}", r.set).render(style);
             out.push(match r.side {
-                Side::Neither => r.words(),
+                Side::Neither if !r.is_off_zero() => r.words(),
                 _ => format!("{}, {}", r.words(), set.replace('\u{b0}', " degrees")),
             });
         }
@@ -128,8 +169,12 @@ impl Walk {
         let Some(board) = self.board(number) else { return String::new() };
         let job = &self.jobs.jobs[board.job];
         let what = if job.is_sheet() { "Sheet" } else { "Board" };
+        let number = self.whole(number).into_iter().min().unwrap_or(number);
         let from = match (board.left_of, board.owned) {
-            (Some(of), _) => format!(", left of board {}", of + 1),
+            (Some(of), _) => {
+                let of = self.whole(of).into_iter().min().unwrap_or(of);
+                format!(", left of board {}", of + 1)
+            }
             (None, true) => ", from the rack".to_owned(),
             (None, false) => String::new(),
         };
@@ -180,7 +225,7 @@ impl Walk {
         let sizes = kind.map(|(k, _)| (k.on_board.length, k.on_board.seen, k.on_board.away));
         let set = cut.set_up.setting;
         match &cut.set_up.way_out {
-            None => card.readings = of_setting(set, saw),
+            None => card.set(&of_setting(set, saw)),
             Some(WayOut::Remedy(remedy)) => {
                 let mut text = say!("Past this saw. ");
                 let advice = sizes.and_then(|s| set.advice(saw, s));
@@ -193,7 +238,7 @@ impl Walk {
             }
             Some(WayOut::OtherFace | WayOut::Laid(_)) => {
                 if let Some(a) = sizes.and_then(|s| set.advice(saw, s)) {
-                    card.readings = readings(&a.setting());
+                    card.set(&a.setting());
                     card.row("On this saw", wording::lies(&a));
                 }
             }
@@ -206,14 +251,25 @@ impl Walk {
         card.row("Lies", say!(lies));
         // Rolled over, the near edge lies at the fence.
         let (near, fence) = if c.flipped { (c.far, c.near) } else { (c.near, c.far) };
-        let mut mark = match (near - fence).abs() <= 1e-9 {
+        let along = |(near, fence): (f64, f64)| match (near - fence).abs() <= 1e-9 {
             true => say!(Length(near)),
             false => say!("{} near you, {} at the fence", Length(near), Length(fence)),
         };
-        mark.push(match c.waste {
-            Side::Right => " from its left end, blade right of it",
-            _ => " from its left end, blade left of it",
+        let (from_near, from_fence) = match c.flipped {
+            true => (cut.wood[0].1, cut.wood[0].0),
+            false => cut.wood[0],
+        };
+        let mut mark = along((near - from_near, fence - from_fence));
+        mark.push(match (from_near == 0.0, c.waste) {
+            (true, Side::Right) => " from its left end, blade right of it",
+            (true, _) => " from its left end, blade left of it",
+            (false, Side::Right) => " from the left end it has now, blade right of it",
+            (false, _) => " from the left end it has now, blade left of it",
         });
+        if from_near != 0.0 && cut.set_up.stop.is_none() {
+            mark.push("; on the whole board ");
+            mark.extend(along((near, fence)));
+        }
         card.row("Mark", mark);
         if let Some(stop) = cut.set_up.stop {
             let side = format!(" {} of the blade", wording::side(stop.side));
@@ -231,7 +287,7 @@ impl Walk {
         card
     }
 
-    fn ripping(&self, rip: &Ripping, number: u32) -> Card {
+    fn ripping(&self, rip: &RipStep, number: u32) -> Card {
         let frees: Vec<String> = rip.frees.iter().map(|p| self.called((number, *p))).gather();
         let mut card = Card {
             title: match (rip.is_rip, frees.is_empty()) {
@@ -303,7 +359,7 @@ impl Walk {
 /// A part's own cut made at the bench, or back at the saw.
 fn second_cut(card: &mut Card, a: &Advice, cut: &Cut) {
     if a.lay().is_some() {
-        card.readings = readings(&a.setting());
+        card.set(&a.setting());
         card.row("Lies", wording::lies(a));
         if let Some(stop) = a.stop_block.as_ref().filter(|_| !a.by_mark) {
             card.row("Stop", wording::stop_block(stop));
@@ -366,33 +422,12 @@ fn marks(kind: &Kind) -> Text {
     text
 }
 
-fn readings(s: &Setting) -> Vec<Reading> {
-    let miter = Reading {
-        axis: Axis::Miter,
-        side: s.swing,
-        exact: s.miter,
-        set: s.set_miter,
-        mark: s.miter_mark,
-        by: s.miter_by,
-    };
-    let bevel = Reading {
-        axis: Axis::Bevel,
-        side: s.lean,
-        exact: s.bevel,
-        set: s.set_bevel,
-        mark: s.bevel_mark,
-        by: s.bevel_by,
-    };
-    let leans = s.bevel.0 > 0.0;
-    core::iter::once(miter).chain(Some(bevel).filter(|_| leans)).gather()
-}
-
 /// A setting of the run, as this saw can have it.
-fn of_setting(s: crate::run::Setting, saw: &SawProfile) -> Vec<Reading> {
+fn of_setting(s: crate::run::Setting, saw: &SawProfile) -> Setting {
     let (miter, bevel) = (Angle(s.miter), Angle(s.bevel));
     let ((set_miter, miter_mark), (set_bevel, bevel_mark)) =
         (saw.miter_mark(miter, s.swing), saw.bevel_mark(bevel, s.lean));
-    readings(&Setting {
+    Setting {
         miter,
         bevel,
         set_miter,
@@ -403,5 +438,5 @@ fn of_setting(s: crate::run::Setting, saw: &SawProfile) -> Vec<Reading> {
         bevel_mark,
         miter_by: saw.correction(Axis::Miter, s.swing, miter),
         bevel_by: saw.correction(Axis::Bevel, s.lean, bevel),
-    })
+    }
 }

@@ -5,8 +5,9 @@
 
 mod card;
 mod kinds;
+mod outcome;
 mod stages;
 
 pub use card::{Card, Reading};
 pub use kinds::{AtBench, Kind};
-pub use stages::{AtSaw, Board, Ripping, Stage, Walk, What};
+pub use stages::{AtSaw, Board, Stage, Walk, What};

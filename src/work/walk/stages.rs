@@ -1,14 +1,13 @@
 //! The steps of a run, round by round.
 
 use super::kinds::{AtBench, Kind, Solved, kinds};
-use crate::cutlist::{CutBoard, Instance, Job, Jobs, Origin, rip_lines};
-use crate::piece::{Begun, Outcome, Tick};
+use crate::cutlist::{CutBoard, Instance, Job, Jobs, Origin, RipStep, rip_steps};
+use crate::piece::{Begun, Tick, WholeBoard};
 use crate::run::{Cutting, SetUp, Step, StickPart, StickPlan, run};
 use offsquare_cuts::parts::Side;
-use offsquare_planner::guillotine::{self, Falls, Saw};
 use offsquare_planner::{BoardKind, Placement};
 use offsquare_units::num::{self, Gather};
-use offsquare_units::{DoorUnit, Length, Text};
+use offsquare_units::{DoorUnit, Length};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A cut of a board of sticks.
@@ -24,22 +23,33 @@ pub struct AtSaw {
     pub along: f64,
     /// Places left and right of the kerf; none: it falls off, or is cut again.
     pub sides: [Option<u32>; 2],
+    /// Whether parts still lie beyond, left and right.
+    pub goes_on: [bool; 2],
 }
 
-/// A cut of a ripped board or a sheet.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Ripping {
-    pub is_rip: bool,
-    pub measure: Length,
-    pub words: Text,
-    /// Places that it frees.
-    pub frees: Vec<u32>,
+impl AtSaw {
+    /// The left and the right face of the kerf, where they cross the near and the far edge.
+    pub fn faces(&self) -> [(f64, f64); 2] {
+        let (a, by) = ((self.cutting.near, self.cutting.far), self.along);
+        match self.cutting.waste {
+            Side::Right => [a, (a.0 + by, a.1 + by)],
+            _ => [(a.0 - by, a.1 - by), a],
+        }
+    }
+
+    /// How much further right its face stands on the back of a board so thick, which is below unless the board is rolled
+    /// over.
+    pub fn back(&self, thick: f64) -> f64 {
+        let set = self.set_up.setting;
+        let run = num::tan_deg(set.bevel) / num::cos_deg(set.miter) * thick;
+        if (set.lean == Side::Right) == self.cutting.flipped { run } else { -run }
+    }
 }
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum What {
     Cut(Box<AtSaw>),
-    Rip(Ripping),
+    Rip(RipStep),
     Bench(AtBench),
 }
 
@@ -66,9 +76,6 @@ pub struct Board {
     pub numbers: Vec<u64>,
 }
 
-/// The two faces of each cut of a board that is made, where they cross its near and its far edge.
-type Faces = BTreeMap<usize, [(f64, f64); 2]>;
-
 /// A whole run.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Walk {
@@ -77,10 +84,14 @@ pub struct Walk {
     pub kinds: Vec<Vec<Kind>>,
     /// By their numbers; none: it no longer is what it was.
     pub boards: Vec<Option<Board>>,
+    /// The boards as they lie in the shop.
+    pub wholes: Vec<WholeBoard>,
     /// All steps, without those of parts that are lost.
     pub stages: Vec<Stage>,
+    /// Of every cut of sticks, lost parts or not: where the wood ends left of its kerf and begins again right of it.
+    pub(super) kerfs: BTreeMap<Tick, [f64; 2]>,
     /// By single part (board, place): the cuts of the board that free it.
-    free: BTreeMap<(u32, u32), Vec<Tick>>,
+    pub(super) free: BTreeMap<(u32, u32), Vec<Tick>>,
 }
 
 impl Walk {
@@ -88,9 +99,10 @@ impl Walk {
         let jobs = begun.jobs();
         let solved = Solved::of(begun);
         let kinds = jobs.jobs.iter().map(|j| kinds(begun, j, &solved)).gather();
-        let mut out = Walk { kinds, jobs, ..Walk::default() };
+        let wholes = begun.whole_boards(&jobs);
+        let mut out = Walk { kinds, jobs, wholes, ..Walk::default() };
         out.lay(begun);
-        let rounds = begun.rounds();
+        let rounds = begun.rounds(&out.wholes);
         for (n, round) in rounds.iter().enumerate() {
             // What is in a later round is cut there.
             let later = |b: u32| rounds[n + 1..].iter().any(|r| r.contains(&b));
@@ -125,10 +137,19 @@ impl Walk {
                 continue;
             };
             let of = &self.jobs.jobs[job];
-            let Some(cut) = of.lies(kept) else {
+            let Some(mut cut) = of.lies(kept) else {
                 self.boards.push(None);
                 continue;
             };
+            // Of rows that are alike so far, the one that it was found to be of.
+            let row = self.wholes.iter().find(|w| w.numbers.contains(&(i as u32)));
+            if let Some(row) = row.and_then(|w| w.owned) {
+                let start = of.boards[cut.board].start;
+                let is = |b: &crate::cutlist::Board| {
+                    b.origin == Origin::Owned(row) && (b.start - start).abs() <= 1e-9
+                };
+                cut.board = of.boards.iter().position(is).unwrap_or(cut.board);
+            }
             let mut numbers = Vec::new();
             for (place, p) in cut.parts.iter().enumerate() {
                 let kind = (job, p.part);
@@ -190,74 +211,92 @@ impl Walk {
         let Some((board, job)) = board.and_then(|b| Some((b, self.jobs.jobs.get(b.job)?))) else {
             return Vec::new();
         };
-        let Some(instance) = job.instance.rectangles() else { return Vec::new() };
-        let words = rip_lines(job, &board.cut, &begun.of.parts);
-        let steps = guillotine::steps(instance, &board.cut);
         let mut out = Vec::new();
-        for (at, (step, words)) in steps.iter().zip(words).enumerate() {
-            let frees = [step.first, step.second].into_iter().flatten().filter_map(|f| match f {
-                Falls::Part { placement, .. } => Some(placement as u32),
-                _ => None,
-            });
-            let frees: Vec<u32> = frees.gather();
+        for (at, step) in rip_steps(job, &board.cut, &begun.of.parts).into_iter().enumerate() {
             let tick = Tick { board: number, at: at as u32, work: 0 };
-            for place in &frees {
+            for place in &step.frees {
                 self.free.insert((number, *place), vec![tick]);
             }
-            out.push(Stage {
-                tick,
-                what: What::Rip(Ripping {
-                    is_rip: step.saw == Saw::Rip,
-                    measure: Length(step.measure),
-                    words,
-                    frees,
-                }),
-            });
+            out.push(Stage { tick, what: What::Rip(step) });
         }
         out
     }
 
     fn sticks(&mut self, begun: &Begun, round: &[u32]) -> Vec<Stage> {
-        let (plans, numbers) = self.plans(round);
+        let (plans, members) = self.plans(round);
         let run = run(&plans, &begun.of.shop.saw, DoorUnit::In);
-        let mut made: BTreeMap<(usize, usize), Faces> = BTreeMap::new();
-        let mut out = Vec::new();
+        // By number, the first of its cuts among those of its whole board.
+        let mut first: BTreeMap<u32, usize> = BTreeMap::new();
+        let mut cuts: Vec<(u32, Cutting)> = Vec::new();
         for step in run.steps {
-            let Step::Cut(cutting) = step else { continue };
+            let Step::Cut(mut cutting) = step else { continue };
+            let own = &members[cutting.stock][cutting.board];
+            let Some(place) = cutting.finishes.first().map(|f| f.of.place) else { continue };
+            let Some((number, from)) = own.iter().rev().find(|m| m.1 <= place) else { continue };
+            let finished = cutting.finishes.iter_mut().map(|f| &mut f.of);
+            finished.chain(&mut cutting.frees).for_each(|s| s.place -= from);
+            let least = first.entry(*number).or_insert(cutting.cut);
+            *least = cutting.cut.min(*least);
+            cuts.push((*number, cutting));
+        }
+        let mut made: BTreeMap<(usize, usize), BTreeMap<usize, [(f64, f64); 2]>> = BTreeMap::new();
+        let mut out = Vec::new();
+        for (number, cutting) in cuts {
             let set_up = run.set_ups[cutting.set_up].clone();
-            let board = numbers[cutting.stock][cutting.board];
-            let length = plans[cutting.stock].boards[cutting.board].board;
-            let length = plans[cutting.stock].instance.boards[length].length;
+            let plan = &plans[cutting.stock];
+            let laid = &plan.boards[cutting.board];
+            let length = plan.instance.boards[laid.board].length;
             let own = made.entry((cutting.stock, cutting.board)).or_default();
             let along = begun.of.shop.saw.kerf.0
                 / (num::cos_deg(set_up.setting.miter) * num::cos_deg(set_up.setting.bevel));
-            let by = if cutting.waste == Side::Right { along } else { -along };
-            let (a, b) = ((cutting.near, cutting.far), (cutting.near + by, cutting.far + by));
-            let faces = if by > 0.0 { [a, b] } else { [b, a] };
             let before = own.range(..cutting.cut).next_back().map_or((0.0, 0.0), |c| c.1[1]);
             let after = own.range(cutting.cut + 1..).next().map_or((length, length), |c| c.1[0]);
-            own.insert(cutting.cut, faces);
-            let tick = Tick { board, at: cutting.cut as u32, work: 0 };
+            let tick = Tick { board: number, at: (cutting.cut - first[&number]) as u32, work: 0 };
             let mut sides: Vec<Option<u32>> =
                 cutting.finishes.iter().map(|f| Some(f.of.place as u32)).gather();
             for place in sides.iter().flatten() {
-                self.free.entry((board, *place)).or_default().push(tick);
+                self.free.entry((number, *place)).or_default().push(tick);
             }
             sides.resize(2, None);
             if cutting.waste != Side::Right {
                 sides.reverse();
             }
-            let wood = [before, after];
             let sides = [sides[0], sides[1]];
-            let cut = AtSaw { cutting, set_up, anew: false, wood, along, sides };
+            let mut cut = AtSaw {
+                cutting,
+                set_up,
+                anew: false,
+                wood: [before, after],
+                along,
+                sides,
+                goes_on: [false; 2],
+            };
+            let [left, right] = cut.faces();
+            own.insert(cut.cutting.cut, [left, right]);
+            let thick = plan.parts.iter().fold(0.0, |t: f64, p| t.max(p.part.away.0));
+            let back = cut.back(thick);
+            let ends = [left.0.min(left.1) + back.min(0.0), right.0.max(right.1) + back.max(0.0)];
+            self.kerfs.insert(tick, ends);
+            let lying = &members[cut.cutting.stock][cut.cutting.board];
+            for (place, p) in laid.parts.iter().enumerate() {
+                let Some((n, from)) = lying.iter().rev().find(|m| m.1 <= place) else { continue };
+                let at = (*n, (place - from) as u32);
+                let middle = p.x + plan.instance.parts[p.part].length / 2.0;
+                let aside = *n == number && sides.contains(&Some(at.1));
+                if !aside && !begun.is_lost(at.0, at.1) {
+                    cut.goes_on[0] |= before.0.max(before.1) < middle && middle < ends[0];
+                    cut.goes_on[1] |= ends[1] < middle && middle < after.0.min(after.1);
+                }
+            }
             out.push(Stage { tick, what: What::Cut(Box::new(cut)) });
         }
         out
     }
 
-    /// The plans of a round's sticks, marks counted from the left end of the whole board, and the number of each board.
-    fn plans(&self, round: &[u32]) -> (Vec<StickPlan>, Vec<Vec<u32>>) {
-        let (mut plans, mut numbers) = (Vec::new(), Vec::new());
+    /// The plans of a round's sticks, marks counted from the left end of the whole board; of each board the numbers of
+    /// its stretches, each with the place of its first part.
+    fn plans(&self, round: &[u32]) -> (Vec<StickPlan>, Vec<Vec<Vec<(u32, usize)>>>) {
+        let (mut plans, mut members) = (Vec::new(), Vec::new());
         for (at, job) in self.jobs.jobs.iter().enumerate() {
             let Instance::Sticks(instance) = &job.instance else { continue };
             let mut instance = instance.clone();
@@ -265,22 +304,33 @@ impl Walk {
                 *kind = BoardKind { length: board.length.0, ..kind.clone() };
             }
             let (mut boards, mut own) = (Vec::new(), Vec::new());
-            for number in round {
-                let board = self.boards.get(*number as usize).and_then(Option::as_ref);
-                let Some(board) = board.filter(|b| b.job == at) else { continue };
-                let mut cut = board.cut.clone();
-                let moved = |p: &Placement| Placement { x: p.x + board.start, ..*p };
-                cut.parts = cut.parts.iter().map(moved).gather();
-                boards.push(cut);
-                own.push(*number);
+            for whole in &self.wholes {
+                let numbers = whole.numbers.iter().filter(|n| round.contains(n));
+                let lying = numbers.filter_map(|n| Some((*n, self.board(*n)?)));
+                let mut merged: Option<CutBoard> = None;
+                let mut firsts = Vec::new();
+                for (number, board) in lying.filter(|(_, b)| b.job == at) {
+                    let moved = |p: &Placement| Placement { x: p.x + board.start, ..*p };
+                    let cut = merged.get_or_insert_with(|| CutBoard {
+                        board: board.cut.board,
+                        ..CutBoard::default()
+                    });
+                    firsts.push((number, cut.parts.len()));
+                    cut.parts.extend(board.cut.parts.iter().map(moved));
+                }
+                if let Some(cut) = merged {
+                    boards.push(cut);
+                    own.push(firsts);
+                }
             }
             let parts =
                 self.kinds[at].iter().map(|k| StickPart { part: k.on_board.clone(), first: 0 });
-            let parts = parts.gather();
-            plans.push(StickPlan { stock: job.name.clone(), instance, boards, parts });
-            numbers.push(own);
+            let usable = (0..job.boards.len()).map(|kind| job.stretches(kind)).gather();
+            let plan = StickPlan::new(job.name.clone(), instance, boards, parts.gather());
+            plans.push(StickPlan { usable, ..plan });
+            members.push(own);
         }
-        (plans, numbers)
+        (plans, members)
     }
 
     pub fn board(&self, number: u32) -> Option<&Board> {
@@ -300,6 +350,17 @@ impl Walk {
         self.stages.iter().position(|s| !done.contains(&s.tick))
     }
 
+    /// Whether a test cut is offered before a step: where the saw is set anew to a reading, and before the first square cut.
+    pub fn offers_test(&self, at: usize) -> bool {
+        let set = |s: &Stage| match &s.what {
+            What::Cut(cut) => Some((cut.anew, cut.set_up.setting)),
+            _ => None,
+        };
+        let Some((true, setting)) = self.stages.get(at).and_then(set) else { return false };
+        let before = self.stages[..at].iter().filter_map(set);
+        setting.miter + setting.bevel > 0.0 || !before.into_iter().any(|s| s.1 == setting)
+    }
+
     /// How many of the steps are done.
     pub fn done(&self, begun: &Begun) -> usize {
         let done: BTreeSet<Tick> = begun.done.iter().copied().collect();
@@ -317,37 +378,22 @@ impl Walk {
         own.filter(|(b, p)| !begun.is_lost(*b, *p)).gather()
     }
 
+    /// The numbers of the board that this one is a stretch of, its own among them.
+    pub fn whole(&self, board: u32) -> Vec<u32> {
+        let own = self.wholes.iter().find(|w| w.numbers.contains(&board));
+        own.map_or_else(|| vec![board], |w| w.numbers.clone())
+    }
+
     /// Parts of a board that are not cut off it yet.
     pub fn rest(&self, board: u32, begun: &Begun) -> Vec<(u32, u32)> {
-        let parts = self.board(board).map_or(0, |b| b.cut.parts.len() as u32);
-        let own = (0..parts).map(|p| (board, p));
+        let parts = |n: u32| self.board(n).map_or(0, |b| b.cut.parts.len() as u32);
+        let own = self.whole(board).into_iter().flat_map(|n| (0..parts(n)).map(move |p| (n, p)));
         own.filter(|at| !begun.is_lost(at.0, at.1) && !self.is_free(*at, begun)).gather()
     }
 
-    fn is_free(&self, at: (u32, u32), begun: &Begun) -> bool {
+    pub(super) fn is_free(&self, at: (u32, u32), begun: &Begun) -> bool {
         // A part that is its whole board needs no cut.
         self.free.get(&at).is_none_or(|cuts| cuts.iter().all(|c| begun.done.contains(c)))
-    }
-
-    /// What the run has come to.
-    pub fn outcome(&self, begun: &Begun) -> Outcome {
-        let done: BTreeSet<Tick> = begun.done.iter().copied().collect();
-        let whole = self.next(begun).is_none();
-        let touched: BTreeSet<u32> = done.iter().map(|t| t.board).collect();
-        let cut = |board: u32| touched.contains(&board) || whole;
-        let mut out = Outcome { put_away: begun.put_away(&cut), ..Outcome::default() };
-        for (number, board) in (0..).zip(&self.boards) {
-            let Some(board) = board.as_ref().filter(|_| cut(number)) else { continue };
-            for (place, p) in (0..).zip(&board.cut.parts) {
-                let cuts = self.free.get(&(number, place));
-                let free = cuts.is_none_or(|all| all.iter().all(|c| done.contains(c)));
-                let kind = self.kinds[board.job].get(p.part);
-                if let Some(kind) = kind.filter(|_| free && !begun.is_lost(number, place)) {
-                    *out.made.entry((kind.entry, kind.mirrored)).or_insert(0) += 1;
-                }
-            }
-        }
-        out
     }
 }
 

@@ -5,6 +5,7 @@ use super::pieces::{MyPieces, of_parts_only};
 use super::questions::Questions;
 use super::recent::recent_answers;
 use crate::screens::layout::more;
+use crate::screens::work::run_begun;
 use crate::state::{Coming, Dispatch, Edit, Late, Part, Route, on};
 use crate::widgets::coming::coming;
 use crate::widgets::icon::Glyph;
@@ -39,6 +40,7 @@ pub fn bench_page(bench: &Rc<Bench>, can_undo: bool, late: Late, dispatch: &Disp
                 <a data-test="parts" href="#/parts">{ tag("b", "", txt("Parts")) }{ tag("small", "", txt(counted(bench))) }</a>
                 <a data-test="boards" href="#/boards">{ tag("b", "", txt("Boards")) }{ tag("small", "", txt("what to buy, how to cut it")) }</a>
             </nav>
+            { each(run_begun(bench)) }
             <MyPieces bench={bench.clone()} />
             // Its room is kept free until the patterns come.
             <nav class="starts" aria-label="Start a piece">

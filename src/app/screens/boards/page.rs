@@ -9,6 +9,7 @@ use crate::io::planning::Trouble;
 use crate::screens::faces::{faces, href};
 use crate::screens::parts::{head, stocks, title};
 use crate::screens::rack::trim_question;
+use crate::screens::saw::run_line;
 use crate::state::{Boards, Dispatch, Edit, Face, sender};
 use crate::widgets::amount::set;
 use crate::widgets::keys::key;
@@ -145,7 +146,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             { head(title(work, props.piece), "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
             { faces(props.piece, Face::Boards) }
             <main ref={frame} class={classes!("list", old.then_some("old"))}>
-                { nothing(work.parts.is_empty(), open, props.piece) }
+                { run_line(bench, Some(props.piece)) }{ nothing(work.parts.is_empty(), open, props.piece) }
                 { trouble(props.boards.trouble, &send) }
                 <div role="status">{ troubles }</div>
                 { together(bench, props.piece, summary, &send) }

@@ -10,10 +10,10 @@ use offsquare_paper::drawing::{
     BoardOfStrips, BoardOnSaw, Drawing, Mark, board_of_strips, board_on_saw, figure, rows,
 };
 use offsquare_units::num::Gather;
-use offsquare_units::{Length, Money, Text, say};
+use offsquare_units::{Length, Money, say};
 use offsquare_work::cutlist::{
-    Instance, Job, Jobs, Lying, NearlyFits, OrderLine, Origin, Planned, ShownPlan, Summary,
-    blank_lines, nearly_sentence, order_lines, rip_lines, yard_length,
+    Instance, Job, Jobs, Lying, NearlyFits, OrderLine, Origin, Planned, RipStep, ShownPlan,
+    Summary, blank_lines, nearly_sentence, order_lines, rip_steps, yard_length,
 };
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::save::Bench;
@@ -268,13 +268,15 @@ fn to_mind(bench: &Bench, job: &Job) -> Html {
 
 /// How one board of rectangles is cut.
 fn board_order(at: usize, place: usize, lying: &Lying, look: &Look) -> Html {
-    let title = format!("Order of cuts: {}", lying.cut.cuts());
+    let ends = look.jobs.jobs[look.summary.shown[at].job].good_ends(lying.cut.board);
+    let cuts = lying.cut.cuts() + ends.iter().filter(|good| !**good).count();
+    let title = format!("Order of cuts: {cuts}");
     let (jobs, summary, bench) = (look.jobs.clone(), look.summary.clone(), look.bench.clone());
     let told = move || {
         let shown = &summary.shown[at];
         let job = &jobs.jobs[shown.job];
-        let steps = rip_lines(job, &shown.lying[place].cut, &bench.work.parts);
-        let line = |t: &Text| tag("li", "cut", set(&t.render(&bench.shop.style())));
+        let steps = rip_steps(job, &shown.lying[place].cut, &bench.work.parts);
+        let line = |s: &RipStep| tag("li", "cut", set(&s.words.render(&bench.shop.style())));
         let cuts = tag("ol", "cuts", each(steps.iter().map(line)));
         list(vec![to_mind(&bench, job), cuts])
     };

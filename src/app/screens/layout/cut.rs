@@ -8,7 +8,7 @@ use offsquare_cuts::facts::caution;
 use offsquare_cuts::layouts::Layout;
 use offsquare_cuts::parts::{Cut, Part, Side};
 use offsquare_cuts::saw::{
-    Advice, ChangedInput, Lay, MarkKind, PartAdvice, Remedy, corrected, wording,
+    Advice, ChangedInput, Lay, MarkKind, PartAdvice, Remedy, corrected, off_zero, wording,
 };
 use offsquare_geometry::scene::Scene;
 use offsquare_paper::at_saw::{
@@ -57,9 +57,13 @@ fn settings(a: &Advice) -> Html {
         let way = format!("Blade leans {}", wording::side(s.lean));
         reading(way, can.then_some((s.set_bevel, s.bevel_mark)), s.bevel, None)
     });
-    let tested = [s.miter_by, s.bevel_by].into_iter().filter(|by| by.0 != 0.0);
-    let tested = tested.map(|by| {
-        row(txt("By your test cut"), tag("span", "", sentence(&corrected(by), &Style::default())))
+    let tested = [("Square", s.swing, s.miter_by), ("Upright", s.lean, s.bevel_by)];
+    let tested = tested.into_iter().filter(|t| t.2.0 != 0.0).map(|(what, side, by)| {
+        let (name, text) = match side {
+            Side::Neither => (format!("{what}, by your test cut"), off_zero(by)),
+            _ => ("By your test cut".to_owned(), corrected(by)),
+        };
+        row(txt(name), tag("span", "", sentence(&text, &Style::default())))
     });
     list(vec![swing, each(lean), each(tested)])
 }

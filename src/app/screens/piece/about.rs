@@ -2,6 +2,7 @@
 
 use super::beside::Variants;
 use super::overrides::overrides;
+use crate::screens::saw::run_line;
 use crate::screens::share::{PiecePictures, Share};
 use crate::state::{Dispatch, Edit, Face, Route, Store, on, sender};
 use crate::widgets::cell::{Check, cell};
@@ -50,6 +51,7 @@ pub fn about(store: &Store, id: u32, dispatch: &Dispatch) -> Html {
     };
     html! {
         <section class="about" data-test="about">
+            { run_line(&store.bench, Some(id)) }
             { tag("h2", "section", txt("About this piece")) }
             { tag("div", "pair inset", list(fields.map(field).gather())) }
             <div class="actions">

@@ -9,14 +9,13 @@ use offsquare_cuts::saw::{corrected, wording};
 use offsquare_paper::at_saw::step_picture;
 use offsquare_units::{Angle, Quantity, Style};
 use offsquare_work::piece::WorkEdit;
-use offsquare_work::walk::{Reading, Stage, What};
+use offsquare_work::walk::{Reading, Stage};
 use yew::prelude::*;
 
 pub fn card(at: &At, stage: &Stage) -> Html {
     let (shop, style) = (&at.bench.shop, at.bench.shop.style());
     let card = at.walk.card(stage, &shop.saw, &style);
-    let anew = matches!(&stage.what, What::Cut(cut) if cut.anew);
-    let tests = anew && card.readings.iter().any(|r| r.exact.0 > 0.0);
+    let tests = at.next.is_some_and(|n| at.walk.offers_test(n)) && !card.tests.is_empty();
     let test = key(
         "key",
         Some("test-cut"),
@@ -42,10 +41,12 @@ pub fn card(at: &At, stage: &Stage) -> Html {
 /// One reading in large figures, with its side; the exact one where it reads otherwise, and what a test cut has put to it.
 fn reading(r: &Reading, style: &Style) -> Html {
     let mut small = Vec::new();
-    if tenth(r.set) != tenth(r.exact) {
+    if r.is_off_zero() {
+        small.push(txt("by your test cut"));
+    } else if tenth(r.set) != tenth(r.exact) {
         small.extend([txt("exactly "), degrees(r.exact)]);
     }
-    if r.by.0 != 0.0 {
+    if r.by.0 != 0.0 && !r.is_off_zero() {
         let text = offsquare_units::say!("; by your test cut ");
         let mut text =
             if small.is_empty() { offsquare_units::say!("by your test cut ") } else { text };

@@ -3,6 +3,7 @@
 mod at;
 mod card;
 mod gauge;
+mod line;
 mod more;
 mod page;
 mod skip;
@@ -11,4 +12,5 @@ mod test_cut;
 mod true_size;
 
 pub use gauge::gauge_of_cut;
+pub use line::run_line;
 pub use page::SawPage;

@@ -34,7 +34,7 @@ pub fn more_sheet(at: &At, sheet: Raised) -> Html {
         Raised::More => more(at, stage, &card, close),
         Raised::Skip => skip_sheet(at, stage, close),
         Raised::Test => html! {
-            <TestCutSheet shop={shop.clone()} readings={card.readings.clone()} {changed} {close} />
+            <TestCutSheet shop={shop.clone()} readings={card.tests.clone()} {changed} {close} />
         },
         Raised::Gauge => html! {
             <GaugeSheet shop={shop.clone()} lines={lines(at, stage, &card)} {changed} {close} />
@@ -102,7 +102,7 @@ fn more(at: &At, stage: Option<&Stage>, card: &Card, close: Callback<()>) -> Htm
     };
     let skips = (0..at.begun.skips.len())
         .map(|n| tag("p", "said", txt(at.walk.skipped(at.begun, n, &style))));
-    let no_test = none || !card.readings.iter().any(|r| r.exact.0 > 0.0);
+    let no_test = none || card.tests.is_empty();
     let ends = match made {
         0 => "Stop here: nothing is cut yet".to_owned(),
         1 => "Stop here: 1 part counts as cut".to_owned(),

@@ -2,6 +2,7 @@
 
 use super::at::{At, Raised, SawProps};
 use super::card::{card, done_key};
+use super::line::use_walk;
 use super::more::more_sheet;
 use super::start::start;
 use crate::io::awake::{Awake, keep_awake};
@@ -13,9 +14,8 @@ use crate::widgets::icon::Glyph;
 use crate::widgets::keys::{back_to, icon_key, key, word_key};
 use crate::widgets::step::use_step_under;
 use crate::widgets::tags::{each, list, tag, txt};
-use offsquare_work::piece::{Begun, Frozen, Skip, WorkEdit};
+use offsquare_work::piece::{Begun, WorkEdit};
 use offsquare_work::save::Bench;
-use offsquare_work::walk::Walk;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -52,15 +52,6 @@ struct RunProps {
     begun: Begun,
 }
 
-/// What the steps follow from: none of the ticks.
-struct Of(Rc<Frozen>, Vec<Skip>);
-
-impl PartialEq for Of {
-    fn eq(&self, other: &Of) -> bool {
-        Rc::ptr_eq(&self.0, &other.0) && self.1 == other.1
-    }
-}
-
 #[hook]
 fn use_awake() -> Awake {
     let awake = use_state_eq(|| Awake::Asking);
@@ -84,7 +75,7 @@ fn Run(props: &RunProps) -> Html {
     let voice = use_state_eq(|| "");
     let awake = use_awake();
     let begun = &props.begun;
-    let walk = use_memo(Of(begun.of.clone(), begun.skips.clone()), |_| Rc::new(Walk::of(begun)));
+    let walk = use_walk(begun).unwrap_or_default();
     let raise = {
         let raised = raised.setter();
         Callback::from(move |to: Option<Raised>| raised.set(to))

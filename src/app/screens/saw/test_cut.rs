@@ -5,7 +5,8 @@ use crate::widgets::cell::{Cell, Check, choices};
 use crate::widgets::keys::key;
 use crate::widgets::sheet::Sheet;
 use crate::widgets::tags::{each, tag, txt};
-use offsquare_cuts::saw::{Axis, TestCut, corrected};
+use offsquare_cuts::parts::Side;
+use offsquare_cuts::saw::{Axis, TestCut, corrected, off_zero};
 use offsquare_units::{Angle, Length, Text, parse_angle, parse_length, say};
 use offsquare_work::piece::Shop;
 use offsquare_work::rack;
@@ -26,11 +27,9 @@ pub fn TestCutSheet(props: &TestCutProps) -> Html {
     let one = |r: &Reading| {
         html! { <One key={r.words()} shop={props.shop.clone()} reading={*r} changed={props.changed.clone()} /> }
     };
-    let tested = props.readings.iter().filter(|r| r.exact.0 > 0.0);
     html! {
         <Sheet key="test" title="Test cut in scrap" close={props.close.clone()}>
-            { tag("p", "said", txt("Cut a piece of scrap at this setting. Measure its angle, or hold it to a gauge set to the exact angle and measure where it stands off.")) }
-            { each(tested.map(one)) }
+            { each(props.readings.iter().map(one)) }
         </Sheet>
     }
 }
@@ -50,18 +49,19 @@ struct Typed {
     gap: String,
     along: String,
     at_long_point: bool,
+    off_right: bool,
 }
 
 impl Typed {
     /// None while something is missing.
-    fn test(&self, shop: &Shop) -> Option<TestCut> {
+    fn test(&self, shop: &Shop, square: bool) -> Option<TestCut> {
         let length = |text: &str| parse_length(text, shop.unit).ok().map(|p| p.length);
-        if self.by_gap {
+        if square || self.by_gap {
             let (gap, along) = (length(&self.gap)?, length(&self.along)?);
-            return (along > Length(0.0) && gap >= Length(0.0)).then_some(TestCut::Gap {
-                gap,
-                along,
-                at_long_point: self.at_long_point,
+            let (off_left, at_long_point) = (!self.off_right, self.at_long_point);
+            return (along > Length(0.0) && gap >= Length(0.0)).then_some(match square {
+                true => TestCut::Halves { gap, along, off_left },
+                false => TestCut::Gap { gap, along, at_long_point },
             });
         }
         parse_angle(&self.angle).ok().map(|p| TestCut::Measured(p.angle))
@@ -100,13 +100,16 @@ fn One(props: &OneProps) -> Html {
         Rc::new(move |t| parse_length(t, unit).err().map(|e| e.to_string()))
     };
     let angle: Check = Rc::new(|t| parse_angle(t).err().map(|e| e.to_string()));
-    let test = typed.test(shop);
+    let square = r.side == Side::Neither;
+    // At 0 what is set is where the test cuts before have put it.
+    let set = if square { r.by } else { r.set };
+    let test = typed.test(shop, square);
     let keep = {
         let (shop, changed, said) = (shop.clone(), props.changed.clone(), said.setter());
         Callback::from(move |_: MouseEvent| {
             let Some(test) = test else { return };
             let mut shop = shop.clone();
-            match shop.saw.learn(r.axis, r.side, r.exact, r.set, test.cut(r.exact)) {
+            match shop.saw.learn(r.axis, r.side, r.exact, set, test.cut(r.exact)) {
                 Ok(()) => {
                     said.set(String::new());
                     changed.emit(shop);
@@ -123,48 +126,72 @@ fn One(props: &OneProps) -> Html {
             changed.emit(shop);
         })
     };
-    let ways = vec![
-        ("angle".to_owned(), "Its angle".to_owned(), !typed.by_gap),
-        ("gap".to_owned(), "A gap".to_owned(), typed.by_gap),
-    ];
-    let ends = vec![
-        ("heel".to_owned(), "At the shorter edge".to_owned(), !typed.at_long_point),
-        ("point".to_owned(), "At the long point".to_owned(), typed.at_long_point),
-    ];
+    let ways = two(["Its angle", "A gap"], typed.by_gap);
+    let ends = two(["At the shorter edge", "At the long point"], typed.at_long_point);
+    let halves = if r.axis == Axis::Miter { SWING } else { LEAN };
     let now = (r.by.0 != 0.0).then(|| {
-        let mut text = say!("By a test cut this reading is set ");
-        text.extend(corrected(r.by));
-        text.push(".");
         let forget = key("key", Some("forget-test"), "Forget it".into(), false, forget);
-        html! { <div data-test="corrected">{ tag("p", "said", sentence(&text, &style)) }{ forget }</div> }
+        let said = tag("p", "said", sentence(&known(r), &style));
+        html! { <div data-test="corrected">{ said }{ forget }</div> }
     });
-    let head = vec![
-        txt(r.words()),
-        txt(": set to "),
-        degrees(r.set),
-        txt(", should cut "),
-        degrees(r.exact),
-    ];
+    let open = two(halves.1, typed.off_right);
     html! {
         <section class="test-cut">
-            { tag("h3", "", each(head)) }
+            { tag("h3", "", heading(r)) }
             { each(now) }
-            { choices("What was measured", ways, &put(|t, key| t.by_gap = key == "gap")) }
-            if typed.by_gap {
+            { tag("p", "said", txt(if square { halves.0 } else { ANGLE })) }
+            if !square {
+                { choices("What was measured", ways, &put(|t, key| t.by_gap = key == "second")) }
+            }
+            if square || typed.by_gap {
                 { cell("gap", "Gap", "at its widest", &typed.gap, length.clone(), put(|t, text| t.gap = text)) }
                 { cell("along", "Length of the cut", "", &typed.along, length, put(|t, text| t.along = text)) }
-                { choices("Where it stands off", ends, &put(|t, key| t.at_long_point = key == "point")) }
+                if square {
+                    { choices("Where it is open", open, &put(|t, key| t.off_right = key == "second")) }
+                } else {
+                    { choices("Where it stands off", ends, &put(|t, key| t.at_long_point = key == "second")) }
+                }
             } else {
                 { cell("measured", "Measured angle", "degrees off square", &typed.angle, angle, put(|t, text| t.angle = text)) }
             }
             if !said.is_empty() { <p class="wrong" role="status">{ (*said).clone() }</p> }
             { each(test.map(|t| {
-                let text = found(t.cut(r.exact) - r.set);
+                let off = t.cut(r.exact) - r.exact;
+                let text = if square { found_at_zero(off) } else { found(t.cut(r.exact) - r.set) };
                 html! { <p class="said" role="status">{ sentence(&text, &style) }</p> }
             })) }
             { tag("div", "actions", key("primary", Some("keep-test"), "Keep this correction".into(), test.is_none(), keep)) }
         </section>
     }
+}
+
+/// Two answers, the second one given or the first.
+fn two([first, second]: [&str; 2], is_second: bool) -> Vec<(String, String, bool)> {
+    vec![
+        ("first".to_owned(), first.to_owned(), !is_second),
+        ("second".to_owned(), second.to_owned(), is_second),
+    ]
+}
+
+/// "Square", or what is set and what it should cut.
+fn heading(r: Reading) -> Html {
+    if r.side == Side::Neither {
+        return txt(if r.axis == Axis::Miter { "Square" } else { "Upright" });
+    }
+    let set = [txt(": set to "), degrees(r.set), txt(", should cut "), degrees(r.exact)];
+    each(core::iter::once(txt(r.words())).chain(set))
+}
+
+/// What test cuts have shown of a reading.
+fn known(r: Reading) -> Text {
+    let (mut text, by) = match (r.side, r.axis) {
+        (Side::Neither, Axis::Miter) => (say!("By a test cut square is "), off_zero(r.by)),
+        (Side::Neither, Axis::Bevel) => (say!("By a test cut upright is "), off_zero(r.by)),
+        _ => (say!("By a test cut this reading is set "), corrected(r.by)),
+    };
+    text.extend(by);
+    text.push(".");
+    text
 }
 
 /// What a test cut shows that is off by this from the scale.
@@ -175,3 +202,27 @@ fn found(off: Angle) -> Text {
     let more = if off.0 > 0.0 { "more" } else { "less" };
     say!("This saw cuts {} {} than its scale says.", Angle(off.0.abs()), more)
 }
+
+/// What halves show that were cut at 0.
+fn found_at_zero(off: Angle) -> Text {
+    if off.0.abs() < 0.05 {
+        return say!("The cut is true: nothing to correct.");
+    }
+    let side = if off.0 > 0.0 { "left" } else { "right" };
+    say!("The cut is {} off to the {}.", off.abs(), side)
+}
+
+/// How halves are made and laid, and where they may be open: off to the left, off to the right.
+type Halves = (&'static str, [&'static str; 2]);
+
+const ANGLE: &str = "Cut a piece of scrap at this setting. Measure its angle, or hold it to a gauge set to the exact angle and measure where it stands off.";
+
+const SWING: Halves = (
+    "Cut a wide piece of scrap with parallel edges in two. Turn the right half over along its length, so that its other edge is near you. Push both halves against a straight edge on the far side, cut ends together. The gap shows twice the error.",
+    ["Near you", "At the straight edge"],
+);
+
+const LEAN: Halves = (
+    "Cut the thickest scrap that your saw takes in two. Turn the right half over along its length, so that its lower face is up. Lay both halves on a flat top, cut ends together. The gap shows twice the error.",
+    ["At the top", "At the bottom"],
+);

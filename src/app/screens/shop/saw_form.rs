@@ -4,9 +4,10 @@ use super::field::{angle_reader, field, length_reader, length_said, marks_reader
 use crate::widgets::amount::sentence;
 use crate::widgets::keys::{choice, key};
 use crate::widgets::tags::{each, list, tag, txt};
-use offsquare_cuts::saw::{Axis, Limit, SawProfile, corrected, wording};
+use offsquare_cuts::parts::Side;
+use offsquare_cuts::saw::{Axis, Limit, SawProfile, corrected, off_zero, wording};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, Length, say};
+use offsquare_units::{Angle, Length, Text, say};
 use offsquare_work::piece::Shop;
 use offsquare_work::rack::Typed;
 use yew::prelude::*;
@@ -97,9 +98,18 @@ fn corrections(shop: &Shop, changed: &Callback<Shop>) -> Html {
             Axis::Miter => "Swung",
             Axis::Bevel => "Leaning",
         };
-        let mut text = say!(format!("{of} {} to ", wording::side(c.side)));
-        text.extend(say!("{}: ", c.reading));
-        text.extend(corrected(c.by));
+        let said = |mut of: Text, by: Text| {
+            of.extend(by);
+            of
+        };
+        let text = match (c.side, c.axis) {
+            (Side::Neither, Axis::Miter) => said(say!("Square: "), off_zero(c.by)),
+            (Side::Neither, Axis::Bevel) => said(say!("Upright: "), off_zero(c.by)),
+            (side, _) => {
+                let of = say!("{}{}: ", format!("{of} {} to ", wording::side(side)), c.reading);
+                said(of, corrected(c.by))
+            }
+        };
         let (axis, side, reading) = (c.axis, c.side, c.reading);
         let (shop, changed) = (shop.clone(), changed.clone());
         let style = shop.style();
