@@ -384,6 +384,8 @@ fn a_square_test_cut_is_told_wherever_the_saw_is_square() {
         browser.type_keys(text);
     }
     shot(&browser, "square-test");
+    browser.run("document.activeElement.blur()");
+    browser.settle();
     browser.tap("[data-test=keep-test]");
     browser
         .until("return document.querySelector('[data-test=corrected]') !== null", "the correction");

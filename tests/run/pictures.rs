@@ -47,7 +47,8 @@ fn what_of(what: &str) -> &'static str {
 
 /// The stop stands on the side that is held, at what the card tells, and the wood there touches it.
 ///
-/// What is drawn is the seen face: an end that is beveled by 30° touches with its back, 3/4 tan 30° = 0.433 in further out.
+/// What is drawn is the seen face: an end that is beveled by 30° touches with its back,
+/// up to 3/4 tan 30° / cos 50° = 0.674 in further out.
 fn stop_is_drawn(scene: &Scene, cut: &AtSaw, is_beveled: bool) -> bool {
     let c = &cut.cutting;
     let blocks: Vec<(f64, f64)> = scene
@@ -71,7 +72,7 @@ fn stop_is_drawn(scene: &Scene, cut: &AtSaw, is_beveled: bool) -> bool {
     // What is near enough is where it is.
     let far = ((face - kerf).abs() - stop.at).abs() > 1e-6;
     assert!(!far || (face - kerf).abs() < stop.at, "{face} {kerf} {}", stop.at);
-    let slack = if is_beveled { 0.4331 } else { 1e-6 };
+    let slack = if is_beveled { 0.674 } else { 1e-6 };
     let touches = scene
         .items
         .iter()

@@ -280,8 +280,8 @@ impl Sheet<'_> {
             let stock = job.map_or("", |j| &j.name);
             out.push(Row::Line(format!("{} of {stock}{each}", self.called(&boards))));
             for step in steps {
-                let like = all.iter().filter(|s| s.tick.at == step.tick.at);
-                let done = like.map(|s| self.begun.done.contains(&s.tick)).all(|done| done);
+                let mut like = all.iter().filter(|s| s.tick.at == step.tick.at);
+                let done = like.all(|s| self.begun.done.contains(&s.tick));
                 out.push(Row::Step { done, words: self.step(step, boards.len() > 1) });
             }
         }

@@ -79,8 +79,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             }
         });
     }
-    let bench = &props.bench;
-    let work = &bench.work;
+    let (bench, work) = (&props.bench, &props.bench.work);
     let style = bench.shop.style();
     let (jobs, planned, old) = props.boards.shown();
     let now = &props.boards.planned;
@@ -137,10 +136,6 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
         .chain(summary.without.iter().map(|why| tag("p", "wrong", set(&why.render(&style)))))
         .gather();
     let open = work.parts.iter().any(|e| !e.done);
-    let to_cut: Rc<dyn Fn() -> Begun> = {
-        let (bench, jobs, summary) = (bench.clone(), jobs.clone(), summary.clone());
-        Rc::new(move || bench.work.to_cut(&jobs, &summary, &bench.shop))
-    };
     html! {
         <div class="page boards">
             { head(title(work, props.piece), "#/", "Back to the bench", props.can_undo, props.can_redo, &send) }
@@ -159,8 +154,8 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
                     { pick(&jobs, both, bench, &send) }
                     { batch_costs(bench, now) }
                     { drawn.stocks.clone() }
-                    <CopyBoards bench={bench.clone()} jobs={jobs.clone()} summary={summary.clone()} {old} />
-                    <PaperOfCuts bench={bench.clone()} piece={props.piece} run={to_cut} off={old} />
+                    <PaperOfCuts bench={bench.clone()} piece={props.piece} run={to_cut(bench, &jobs, summary)} off={old} />
+                    <CopyBoards bench={bench.clone()} {jobs} summary={summary.clone()} {old} />
                     { drawn.last.clone() }
                 } else if now.running {
                     { progress(now, &send) }
@@ -168,6 +163,12 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
             </main>
         </div>
     }
+}
+
+/// What would be cut, worked out when it is asked.
+fn to_cut(bench: &Rc<Bench>, jobs: &Rc<Jobs>, summary: &Rc<Summary>) -> Rc<dyn Fn() -> Begun> {
+    let (bench, jobs, summary) = (bench.clone(), jobs.clone(), summary.clone());
+    Rc::new(move || bench.work.to_cut(&jobs, &summary, &bench.shop))
 }
 
 /// One stock for all parts that have none.

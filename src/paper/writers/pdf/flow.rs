@@ -1,14 +1,13 @@
 //! A cut sheet on pages: rows one below the other, none parted but a board between its own rows.
 
 use super::furniture::{self, Ground, HEAD};
-use super::ink::{Face, Frame, Ink, Setting, Stroke, win_ansi};
+use super::ink::{Face, Frame, Ink, Setting, Stroke};
 use crate::drawing::{Drawing, Mark, Rect, rows, words_width};
 use crate::report::{CutSheet, PX, Row};
 use crate::square_code::{PAPER_MODULE, SquareCode};
 use offsquare_cuts::facts::{Paper, SAFE_ON_BOTH};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Currency, Money};
 
 /// Type of text and of sections, and from one line of text to the next, mm.
 const TEXT: f64 = 3.5;
@@ -19,15 +18,6 @@ const BOX: f64 = 3.4;
 const INDENT: f64 = 6.0;
 /// Bold type is wider than the plain type that words are measured in.
 const BOLD: f64 = 1.09;
-
-/// An amount of money on paper: without its sign where this type has none for it.
-pub fn shown(currency: &Currency, money: Money) -> String {
-    let lacks = currency.sign.chars().any(|c| c != '?' && win_ansi(&c.to_string()) == b"?");
-    match lacks {
-        true => Currency { sign: String::new(), ..currency.clone() }.print(money),
-        false => currency.print(money),
-    }
-}
 
 /// What cannot be parted on its way down the pages.
 struct Block {

@@ -3,7 +3,7 @@
 use crate::drawing::{CUT, FRACTION_SIZE, GRAIN, LOWERED, Mark, OFFCUT, RAISED, Rect, Run, width};
 use offsquare_geometry::{Point, Vector};
 use offsquare_units::num::Gather;
-use offsquare_units::{Angle, MM_PER_INCH, num};
+use offsquare_units::{Angle, Currency, MM_PER_INCH, Money, num};
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Name, Str};
 
@@ -288,6 +288,15 @@ impl Ink {
     /// One line of plain words; fractions among them are set as fractions.
     pub fn words(&mut self, start: Point, words: &str, face: Face, size: f64) -> &mut Ink {
         self.text(start, &crate::drawing::runs(words), (face, size), false, 0.0)
+    }
+}
+
+/// An amount of money on paper: without its sign where this type has none for it.
+pub fn shown(currency: &Currency, money: Money) -> String {
+    let lacks = currency.sign.chars().any(|c| c != '?' && win_ansi(&c.to_string()) == b"?");
+    match lacks {
+        true => Currency { sign: String::new(), ..currency.clone() }.print(money),
+        false => currency.print(money),
     }
 }
 

@@ -9,7 +9,8 @@ mod furniture;
 mod ink;
 mod plan;
 
-pub use flow::{Printed, shown, write_cut_sheet};
+pub use flow::{Printed, write_cut_sheet};
+pub use ink::shown;
 pub use plan::{MOST_PAGES, OVERLAP};
 
 use crate::drawing::{Mark, Rect, Template};
