@@ -93,7 +93,7 @@ mod tests {
                     goes_on = false;
                 }
                 _ => {
-                    let kerf = Length(below(3) as f64);
+                    let kerf = Length(0.125 * (1 + below(3)) as f64);
                     Rc::make_mut(&mut bench).shop.saw.kerf = kerf;
                     other.shop.saw.kerf = kerf;
                     let stands = early.note([before.clone(), bench.clone()], goes_on);
