@@ -62,7 +62,7 @@ fn add_it(browser: &Browser, name: &str) {
     assert_eq!(before, json!(1), "nothing is written before a yes");
     press(browser, "[data-test=open-add]");
     browser.until("return location.hash.startsWith('#/piece/')", "the piece");
-    until_kept(&browser, &format!("{PIECES} === 2"));
+    until_kept(browser, &format!("{PIECES} === 2"));
 }
 
 #[test]

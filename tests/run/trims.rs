@@ -3,7 +3,7 @@
 use crate::{one_stock, run, start, to_the_end, worked};
 use offsquare_cuts::parts::Side;
 use offsquare_tests::dice::Dice;
-use offsquare_units::{Length, Money, Style};
+use offsquare_units::{Length, Money};
 use offsquare_work::cutlist::{Entry, PartEnd};
 use offsquare_work::piece::{Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold};

@@ -48,8 +48,7 @@ impl Begun {
             job.filter(|_| board.owned).map_or_else(Vec::new, |job| rows_of(board, job))
         };
         let sticks = (0..).zip(&boards).filter(|(_, b)| b.cuts.is_empty());
-        let mut sticks: Vec<(u32, &&KeptBoard, Vec<(usize, f64)>)> =
-            sticks.map(|(n, b)| (n, b, fits(b))).gather();
+        let mut sticks = sticks.map(|(n, b)| (n, *b, fits(b))).gather();
         // Boards that can be of few rows choose first.
         sticks.sort_by_key(|s| (s.2.len(), s.0));
         for (number, board, rows) in sticks {

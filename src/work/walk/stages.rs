@@ -10,6 +10,11 @@ use offsquare_units::num::{self, Gather};
 use offsquare_units::{DoorUnit, Length};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Left and right face of each cut of a board, at both edges.
+type Faces = BTreeMap<usize, [(f64, f64); 2]>;
+/// The numbers of a board's stretches, each with the place of its first part.
+type Stretches = Vec<(u32, usize)>;
+
 /// A cut of a board of sticks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AtSaw {
@@ -239,7 +244,7 @@ impl Walk {
             *least = cutting.cut.min(*least);
             cuts.push((*number, cutting));
         }
-        let mut made: BTreeMap<(usize, usize), BTreeMap<usize, [(f64, f64); 2]>> = BTreeMap::new();
+        let mut made: BTreeMap<(usize, usize), Faces> = BTreeMap::new();
         let mut out = Vec::new();
         for (number, cutting) in cuts {
             let set_up = run.set_ups[cutting.set_up].clone();
@@ -295,7 +300,7 @@ impl Walk {
 
     /// The plans of a round's sticks, marks counted from the left end of the whole board; of each board the numbers of
     /// its stretches, each with the place of its first part.
-    fn plans(&self, round: &[u32]) -> (Vec<StickPlan>, Vec<Vec<Vec<(u32, usize)>>>) {
+    fn plans(&self, round: &[u32]) -> (Vec<StickPlan>, Vec<Vec<Stretches>>) {
         let (mut plans, mut members) = (Vec::new(), Vec::new());
         for (at, job) in self.jobs.jobs.iter().enumerate() {
             let Instance::Sticks(instance) = &job.instance else { continue };
