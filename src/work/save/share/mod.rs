@@ -15,6 +15,8 @@ use super::gate::fits_in;
 use super::work::sound;
 use super::{VERSION, open};
 use crate::piece::{LOOSE, Offer, Piece, Shop, Work};
+use crate::rack::MOST_STOCKS;
+use offsquare_units::grouped;
 use offsquare_units::num::Gather;
 use record::Into;
 use serde_json::{Value, json};
@@ -146,6 +148,9 @@ fn unpacked(text: &str) -> Result<String, String> {
 
 const NEWER: &str = "This link comes from a newer Offsquare, which packs pieces in another way. Update this one, or ask for the file.";
 
+/// Of so many pieces in a file each is looked at, though one is read: more would take their time.
+const MOST_LOOKED_AT: usize = 20;
+
 fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
     let Some(version) = whole.get("offsquare").and_then(Value::as_u64) else {
         return Err("This is not one of Offsquare\u{2019}s files.".into());
@@ -158,13 +163,23 @@ fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
         return Err("There is no piece in it.".into());
     }
     let cut = bound(&mut work, MOST_WORDS);
-    // *Loose parts* stand first in every list.
+    let mut count = 0;
     if let Some(pieces) = work.get_mut("pieces").and_then(Value::as_array_mut) {
+        count = pieces.len();
+        pieces.truncate(MOST_LOOKED_AT);
+        // *Loose parts* stand first in every list.
         pieces.insert(0, json!({"id": LOOSE}));
     }
     // A missing rack would be the usual one, with stock that this piece never named.
-    let stocks = work["rack"].get_mut("stocks").map(Value::take).filter(Value::is_array);
-    work["rack"] = json!({"stocks": stocks.unwrap_or_else(|| json!([]))});
+    let stocks = match work["rack"].get_mut("stocks").map(Value::take) {
+        Some(Value::Array(mut stocks)) => {
+            // One more than fit, so that it is told.
+            stocks.truncate(MOST_STOCKS + 1);
+            stocks
+        }
+        _ => Vec::new(),
+    };
+    work["rack"] = json!({"stocks": stocks});
     let opened = open(&json!({"offsquare": version, "bench": {"work": work}}));
     let mut said = opened.repaired;
     if version > u64::from(VERSION) {
@@ -177,9 +192,9 @@ fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
         said.push("Words in it that were too long were cut.".into());
     }
     let mut work = opened.bench.work;
-    let pieces = work.pieces.len() - 1;
+    let pieces = if count > MOST_LOOKED_AT { count } else { work.pieces.len() - 1 };
     if pieces > 1 {
-        said.push(format!("Only the first of its {pieces} pieces was read."));
+        said.push(format!("Only the first of its {} pieces was read.", grouped(pieces as u64)));
     }
     work.follow_all(shop);
     // What its layouts made of it is looked at like what stood in it.
