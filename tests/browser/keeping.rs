@@ -25,6 +25,17 @@ fn tap(browser: &Browser, selector: &str) {
     browser.tap(selector);
 }
 
+/// The list with a part that is kept.
+fn with_a_part() -> (Browser, Site) {
+    let browser = Browser::start();
+    let site = Site::serve(dist(), "");
+    visit(&browser, &site);
+    go(&browser, &site, "#/parts");
+    tap(&browser, "[data-test=add-part]");
+    until_kept(&browser, "file.bench.work.parts.length === 1");
+    (browser, site)
+}
+
 /// An Undo in one tab takes back its own part and leaves those of another; both tabs show what both did, and so does the
 /// next start, which can undo what was done before it.
 #[test]
@@ -151,12 +162,7 @@ fn a_page_that_dies_before_the_database_has_it_loses_nothing() {
 /// as soon as it can be.
 #[test]
 fn storage_that_fails_is_said_with_a_file_to_save() {
-    let browser = Browser::start();
-    let site = Site::serve(dist(), "");
-    visit(&browser, &site);
-    go(&browser, &site, "#/parts");
-    tap(&browser, "[data-test=add-part]");
-    until_kept(&browser, "file.bench.work.parts.length === 1");
+    let (browser, _site) = with_a_part();
     let mut parts = 1;
     for (what, word) in [
         (
@@ -206,12 +212,7 @@ fn storage_that_fails_is_said_with_a_file_to_save() {
 /// A tab older than what is stored says so and writes nothing.
 #[test]
 fn a_tab_older_than_what_is_stored_stops_writing() {
-    let browser = Browser::start();
-    let site = Site::serve(dist(), "");
-    visit(&browser, &site);
-    go(&browser, &site, "#/parts");
-    tap(&browser, "[data-test=add-part]");
-    until_kept(&browser, "file.bench.work.parts.length === 1");
+    let (browser, _site) = with_a_part();
     browser.wait_for(
         "const done = r => new Promise((y, n) => { r.onsuccess = () => y(r.result); r.onerror = n; }); \
          const db = await done(indexedDB.open('offsquare')); \
@@ -266,12 +267,7 @@ fn what_was_kept_before_there_was_a_database_is_taken_in() {
 /// A record that cannot be read is set aside as it was, said, and offered as a file; all else is there.
 #[test]
 fn a_damaged_record_is_set_aside_and_the_rest_is_there() {
-    let browser = Browser::start();
-    let site = Site::serve(dist(), "");
-    visit(&browser, &site);
-    go(&browser, &site, "#/parts");
-    tap(&browser, "[data-test=add-part]");
-    until_kept(&browser, "file.bench.work.parts.length === 1");
+    let (browser, _site) = with_a_part();
     for text in [
         "{",
         "{\"bench\":{\"recent\":7}}",
