@@ -119,10 +119,11 @@ fn the_next_size_may_be_tapped_at_once() {
     let left = browser.wait_for(
         "const tap = s => document.querySelector(s).dispatchEvent(new MouseEvent('click', {bubbles: true})); \
          const keypad = () => document.querySelector('.keypad') !== null; \
-         const back = history.back; history.back = () => setTimeout(() => back.call(history), 400); \
+         const back = history.back; let asked = false; \
+         history.back = () => { asked = true; setTimeout(() => back.call(history), 400); }; \
          const soon = () => new Promise(go => setTimeout(go)); \
          let taken = 0; addEventListener('popstate', () => taken += 1); \
-         tap('[data-key=done]'); while (keypad()) await soon(); \
+         tap('[data-key=done]'); while (keypad() || !asked) await soon(); \
          tap('[data-field=base_width]'); while (!keypad()) await soon(); \
          const early = taken; while (!taken) await soon(); \
          await new Promise(go => setTimeout(go, 300)); delete history.back; return [early, keypad()];",
