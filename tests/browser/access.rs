@@ -270,7 +270,9 @@ impl Checker<'_> {
             "a setting that is not square",
         );
         self.look(&format!("{scheme} saw, a card"));
-        for (key, raised) in [("skip", "skip"), ("test", "test-cut"), ("gauge", "gauge")] {
+        for (key, raised) in
+            [("skip", "skip"), ("test", "test-cut"), ("gauge", "gauge"), ("paper", "cut sheet")]
+        {
             self.sheet("[data-test=more]", &format!("{scheme} saw, more"));
             self.browser.run(&format!("document.querySelector('[data-test={key}]').click()"));
             self.browser.settle();

@@ -1,8 +1,10 @@
 //! Files of every version open with nothing lost: what had no piece is loose parts.
 
 use crate::{add, trellis, write};
+use offsquare_units::Money;
 use offsquare_units::kept::Kept as _;
 use offsquare_work::piece::{LOOSE, Shop, WorkEdit};
+use offsquare_work::price::PriceRow;
 use offsquare_work::save::{self, Bench, VERSION};
 use serde_json::{Value, json};
 
@@ -80,6 +82,33 @@ fn a_list_of_version_2_opens_as_loose_parts() {
     let first = json!({"offsquare": 1, "bench": {"shop": shop.keep()}});
     assert_eq!(save::read(&first.to_string()).bench.work, Bench::default().work);
     assert_eq!(file(&bench)["offsquare"], json!(VERSION));
+}
+
+/// Before version 5 a price of the rack was in hundredths, also where money has no decimals, or three.
+#[test]
+fn prices_of_an_older_file_are_in_its_money() {
+    for (decimals, now) in [("0", 13), ("2", 1_250), ("3", 12_500)] {
+        let mut bench = two_pieces();
+        let (shop, price) =
+            (Shop::default(), |bench: &Bench| bench.work.rack.stocks[0].sold[0].price);
+        bench.work.rack.stocks[0].sold[0].price = Money(1_250);
+        let (key, text) = ("decimals", decimals.to_owned());
+        let row = PriceRow::Rates;
+        bench.work.apply(WorkEdit::Price { piece: LOOSE, row, key, text }, &shop);
+        assert_eq!(price(&bench), Money(now), "12.50 with {decimals} decimals, half up");
+        let mut old = file(&bench);
+        assert_eq!(save::read(&old.to_string()).bench, bench);
+        old["offsquare"] = json!(4);
+        for stock in old["bench"]["work"]["rack"]["stocks"].as_array_mut().expect("the stock") {
+            for sold in stock["sold"].as_array_mut().expect("lengths") {
+                sold["price"] = json!(0);
+            }
+        }
+        old["bench"]["work"]["rack"]["stocks"][0]["sold"][0]["price"] = json!(1_250);
+        let opened = save::read(&old.to_string());
+        assert_eq!(opened.repaired, Vec::<String>::new());
+        assert_eq!(price(&opened.bench), Money(now), "{decimals}");
+    }
 }
 
 /// Parts of a piece that is not there, pieces twice or without end, a pattern that is not there: nothing is lost but what

@@ -7,8 +7,9 @@
 //! A saved file is JSON: `offsquare` its version, `bench` the document, `pictures` (put in and taken out by the app) a
 //! list of `id`, `mime` and `base64`; a file made by a page that died has a `journal` of what was not yet in the rest.
 //!
-//! It is version 4: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and all of
-//! version 2 are loose parts. Version 3 has pieces without price, pictures or run.
+//! It is version 5: `bench.work` holds pieces, parts, rack and boards; version 1 opens with an empty list, and all of
+//! version 2 are loose parts. Version 3 has pieces without price, pictures or run. Before version 5 the rack's prices were
+//! hundredths in every money.
 //!
 //! On the device the document is kept in records, each such a file with a part of it (`records`), by tabs that hear of
 //! each other (`tab`), in patches that are steps to undo as well (`patch`, `history`).
@@ -42,7 +43,7 @@ use crate::patterns;
 use crate::piece::{Draft, Shop, Work};
 use offsquare_units::kept::Kept;
 use offsquare_units::num::Gather;
-use offsquare_units::{kept, record, upper_first};
+use offsquare_units::{Currency, kept, record, upper_first};
 use serde_json::{Value, json};
 
 /// The shape that is written today.
@@ -50,7 +51,7 @@ use serde_json::{Value, json};
 /// 1: drafts, recent answers, sums, shop. 2: also parts list, rack and boards (`work`); a file of version 1
 /// has none and gets an empty list and the usual rack. The first files of version 2 have the cuts of kept boards as texts of
 /// words. 3: also pieces, in place of one batch for all; parts and layouts say theirs. 4: also what pieces hold besides their parts.
-pub const VERSION: u32 = 4;
+pub const VERSION: u32 = 5;
 
 /// How many recent answers are kept.
 pub const RECENT: usize = 20;
@@ -195,6 +196,10 @@ fn open(whole: &Value) -> Opened {
         repaired.push(format!(
             "Not all of this file could be read; the rest was set aside. The first such place: {place}."
         ));
+    }
+    if whole["offsquare"].as_u64().is_some_and(|version| version < 5) {
+        let work = &mut opened.bench.work;
+        work.rack.in_money(&Currency::default(), &work.currency());
     }
     opened
 }

@@ -7,4 +7,5 @@ mod paper;
 mod stock;
 mod together;
 
-pub use page::{BoardsPage, trouble};
+pub use page::{BoardsPage, to_cut, trouble};
+pub use paper::{PaperOfCuts, cut_sheet_panel};

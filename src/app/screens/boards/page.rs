@@ -166,7 +166,7 @@ pub fn BoardsPage(props: &BoardsProps) -> Html {
 }
 
 /// What would be cut, worked out when it is asked.
-fn to_cut(bench: &Rc<Bench>, jobs: &Rc<Jobs>, summary: &Rc<Summary>) -> Rc<dyn Fn() -> Begun> {
+pub fn to_cut(bench: &Rc<Bench>, jobs: &Rc<Jobs>, summary: &Rc<Summary>) -> Rc<dyn Fn() -> Begun> {
     let (bench, jobs, summary) = (bench.clone(), jobs.clone(), summary.clone());
     Rc::new(move || bench.work.to_cut(&jobs, &summary, &bench.shop))
 }

@@ -42,7 +42,8 @@ pub fn PaperOfCuts(props: &CutSheetProps) -> Html {
         let open = open.setter();
         Callback::from(move |()| open.set(false))
     };
-    let sheet = (*open && !props.off).then(|| sheet(props, close));
+    let sheet = (*open && !props.off)
+        .then(|| cut_sheet_panel(&props.bench, props.piece, &(props.run)(), close));
     html! {
         <>
             { tag("div", "actions", key("key", Some("paper-cuts"), "Paper: cut sheet".into(), props.off, set(true))) }
@@ -52,18 +53,18 @@ pub fn PaperOfCuts(props: &CutSheetProps) -> Html {
 }
 
 /// The piece's square code, or why there is none.
-fn code(props: &CutSheetProps, begun: &Begun) -> Result<SquareCode, &'static str> {
-    if begun.of.pieces.iter().any(|p| p.id != props.piece) {
+fn code(bench: &Rc<Bench>, piece: u32, begun: &Begun) -> Result<SquareCode, &'static str> {
+    if begun.of.pieces.iter().any(|p| p.id != piece) {
         return Err("Several pieces are cut together, so no square code is on this sheet.");
     }
-    paper_code(&props.bench, props.piece).ok_or(
+    paper_code(bench, piece).ok_or(
         "This piece is too large for a square code on paper. Share opens it elsewhere, as a file.",
     )
 }
 
-fn sheet(props: &CutSheetProps, close: Callback<()>) -> Html {
-    let (work, shop) = (&props.bench.work, &props.bench.shop);
-    let begun = (props.run)();
+/// What the sheet holds, and the key that hands it over.
+pub fn cut_sheet_panel(bench: &Rc<Bench>, piece: u32, begun: &Begun, close: Callback<()>) -> Html {
+    let (work, shop) = (&bench.work, &bench.shop);
     // A pattern that has not come yet could not say how its parts are cut.
     if begun.of.sources.iter().any(|s| s.draft.layout().is_none()) {
         return html! {
@@ -77,8 +78,8 @@ fn sheet(props: &CutSheetProps, close: Callback<()>) -> Html {
         n => format!("{n} \u{d7} {}", p.called()),
     });
     let title = names.collect::<Vec<_>>().join(", ");
-    let code = code(props, &begun);
-    let told = cut_sheet(&title, &begun, &work.currency(), &shop.style());
+    let code = code(bench, piece, begun);
+    let told = cut_sheet(&title, begun, &work.currency(), &shop.style());
     let paper = shop.sheet();
     let note = code.as_ref().err().copied();
     let file = pdf::write_cut_sheet(&told, paper, code.as_ref().ok(), note);

@@ -27,6 +27,7 @@ pub enum Raised {
     Skip,
     Test,
     Gauge,
+    Paper,
 }
 
 /// What a run's screen is made of.

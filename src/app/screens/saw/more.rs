@@ -6,6 +6,7 @@ use super::skip::skip_sheet;
 use super::test_cut::TestCutSheet;
 use crate::io::awake::Awake;
 use crate::io::speech;
+use crate::screens::boards::cut_sheet_panel;
 use crate::state::Edit;
 use crate::widgets::clock::clock;
 use crate::widgets::keys::key;
@@ -14,7 +15,7 @@ use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_paper::gauge::Gauge;
 use offsquare_units::num::Gather;
 use offsquare_units::{Angle, Length};
-use offsquare_work::piece::{Shop, WorkEdit};
+use offsquare_work::piece::{LOOSE, Shop, WorkEdit};
 use offsquare_work::walk::{Card, Stage, What};
 use yew::prelude::*;
 
@@ -39,6 +40,10 @@ pub fn more_sheet(at: &At, sheet: Raised) -> Html {
         Raised::Gauge => html! {
             <GaugeSheet shop={shop.clone()} lines={lines(at, stage, &card)} {changed} {close} />
         },
+        Raised::Paper => {
+            let piece = at.begun.of.pieces.first().map_or(LOOSE, |p| p.id);
+            cut_sheet_panel(at.bench, piece, at.begun, close)
+        }
     }
 }
 
@@ -116,6 +121,7 @@ fn more(at: &At, stage: Option<&Stage>, card: &Card, close: Callback<()>) -> Htm
                 key("key", Some("read"), "Read it aloud".into(), none, read),
                 key("key", Some("gauge"), "The screen as a gauge".into(), none, at.raise(Some(Raised::Gauge))),
                 key("key", Some("test"), "Test cut in scrap".into(), no_test, at.raise(Some(Raised::Test))),
+                key("key", Some("paper"), "Paper: cut sheet".into(), false, at.raise(Some(Raised::Paper))),
                 each(clocked),
             ])) }
             <p class="said" role="status" data-test="voice">{ at.voice }</p>

@@ -119,7 +119,7 @@ fn Run(props: &RunProps) -> Html {
                 { back_to(&href(props.piece, Face::Boards), "Back to the boards") }
                 <h1><span data-test="count">{ count }</span>{ sign(awake) }</h1>
                 { icon_key(Glyph::Undo, "Take the last step back", Some("untick"), none, undo) }
-                { word_key(Glyph::Down, "More", "More: skip, read aloud, gauge, test cut", Some("more"), at.raise(Some(Raised::More))) }
+                { word_key(Glyph::Down, "More", "More: skip, read aloud, gauge, test cut, paper", Some("more"), at.raise(Some(Raised::More))) }
             </header>
             <main class="saw-card">
                 <div role="status">{ newest_skip(&at) }</div>

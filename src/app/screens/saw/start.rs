@@ -1,6 +1,7 @@
 //! Before a run: what would be cut, and the key that begins it.
 
 use super::at::SawProps;
+use crate::screens::boards::{PaperOfCuts, to_cut};
 use crate::screens::faces::href;
 use crate::state::{Edit, Face};
 use crate::widgets::amount::set;
@@ -9,12 +10,13 @@ use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::num::Gather;
 use offsquare_work::cutlist::{KeptBoard, ShownPlan, Summary};
 use offsquare_work::piece::WorkEdit;
+use std::rc::Rc;
 use yew::prelude::*;
 
 pub fn start(props: &SawProps, send: &Callback<Edit>) -> Html {
     let work = &props.bench.work;
     let (jobs, planned, old) = props.boards.shown();
-    let summary = Summary::of(&jobs, &planned, work.plain, &work.rack, &work.parts);
+    let summary = Rc::new(Summary::of(&jobs, &planned, work.plain, &work.rack, &work.parts));
     let of = |s: &ShownPlan| {
         let job = &jobs.jobs[s.job];
         s.boards.iter().map(|b| job.to_keep(b)).collect::<Vec<_>>()
@@ -56,6 +58,7 @@ pub fn start(props: &SawProps, send: &Callback<Edit>) -> Html {
             { tag("div", "actions", keys) }
             if !boards.is_empty() {
                 { tag("p", "help", txt(help)) }
+                <PaperOfCuts bench={props.bench.clone()} piece={props.piece} run={to_cut(&props.bench, &jobs, &summary)} off={waits} />
             }
         </main>
     }
