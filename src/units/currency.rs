@@ -114,7 +114,7 @@ impl Currency {
         Ok(Money(if read.over < 0 { -size } else { size }))
     }
 
-    /// What is typed, with a space in place of each sign that is no part of a longer word.
+    /// The text with a space in place of each sign, unless the sign is part of a longer word.
     fn without_sign(&self, text: &str) -> String {
         let mut out = String::new();
         let mut rest = text;
@@ -136,7 +136,7 @@ impl Currency {
         out + rest
     }
 
-    /// Whether a text may be a sign: an amount has to be told from it.
+    /// Whether a text may be a sign: it must not be mistaken for part of an amount.
     pub fn check_sign(text: &str) -> Result<(), String> {
         let text = text.trim();
         if text.chars().count() > Currency::LONGEST_SIGN {
@@ -151,7 +151,7 @@ impl Currency {
         Ok(())
     }
 
-    /// Amounts of another number of decimals in this one's minor units, an exact half up.
+    /// An amount of another money in this one's minor units, rounded half up.
     pub fn rescaled(&self, money: Money, from: &Currency) -> Money {
         let (to, from) = (i128::from(self.unit()), i128::from(from.unit()));
         let minor = (i128::from(money.0) * to * 2 + from).div_euclid(2 * from);

@@ -14,7 +14,7 @@ pub enum Kind {
     Mass(Unit),
     /// In cents; a number without a sign is dollars.
     Money,
-    /// In units of a money that has so many decimals and whose sign is taken out already.
+    /// The text without its sign, read as an amount with that many decimals.
     Amount(u32),
     /// A plain number.
     Number,

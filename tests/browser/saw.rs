@@ -121,8 +121,7 @@ fn twelve_gates_are_walked_to_the_end_and_found_again_twice() {
         browser.settle();
         assert_eq!(count(&browser).0, n);
     }
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=untick]");
+    press(&browser, "[data-test=untick]");
     browser.settle();
     assert_eq!(count(&browser).0, 5);
     let (longest, frames) = on(&browser, all / 3);
@@ -212,8 +211,7 @@ fn what_is_skipped_is_planned_anew() {
     on(&browser, 1);
     browser.tap("[data-test=more]");
     browser.tap("[data-test=skip]");
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=skip-board]");
+    press(&browser, "[data-test=skip-board]");
     browser.until(
         "return /planned anew/.test(document.querySelector('[data-test=skipped]')?.textContent ?? '')",
         "the board's parts to be planned anew",
@@ -335,16 +333,12 @@ fn a_test_cut_corrects_the_card() {
     // Cap sides are cut at 45.
     let big = browser.text(".reading .big");
     assert!(big.starts_with("45"), "{big}");
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=test-cut]");
+    press(&browser, "[data-test=test-cut]");
     std::thread::sleep(Duration::from_millis(350));
     browser.run("document.querySelector('#measured-miter').focus()");
     browser.type_keys("46.5");
     shot(&browser, "test-cut");
-    browser.tap("[data-test=keep-test]");
-    browser
-        .until("return document.querySelector('[data-test=corrected]') !== null", "the correction");
-    browser.tap("#sheet-close");
+    keep_test(&browser);
     browser.until(
         "return document.querySelector('.reading .big').textContent.startsWith('43')",
         "the corrected setting",
@@ -354,14 +348,7 @@ fn a_test_cut_corrects_the_card() {
     std::thread::sleep(Duration::from_millis(300));
     reopen(&browser, &site);
     assert!(browser.text(".reading .big").starts_with("43"));
-    browser.tap("[data-test=more]");
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=test]");
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=forget-test]");
-    browser
-        .until("return document.querySelector('[data-test=corrected]') === null", "it to be gone");
-    browser.tap("#sheet-close");
+    forget_test(&browser);
     browser.until(
         "return document.querySelector('.reading .big').textContent.startsWith('45')",
         "the scale to be believed again",
@@ -386,10 +373,7 @@ fn a_square_test_cut_is_told_wherever_the_saw_is_square() {
     shot(&browser, "square-test");
     browser.run("document.activeElement.blur()");
     browser.settle();
-    browser.tap("[data-test=keep-test]");
-    browser
-        .until("return document.querySelector('[data-test=corrected]') !== null", "the correction");
-    browser.tap("#sheet-close");
+    keep_test(&browser);
     browser.settle();
     // atan(0.0625 / 11) = 0.33°; open near you, it was cut to the left.
     let told = |browser: &Browser| {
@@ -403,14 +387,7 @@ fn a_square_test_cut_is_told_wherever_the_saw_is_square() {
     told(&browser);
     on(&browser, 1);
     told(&browser);
-    browser.tap("[data-test=more]");
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=test]");
-    std::thread::sleep(Duration::from_millis(350));
-    browser.tap("[data-test=forget-test]");
-    browser
-        .until("return document.querySelector('[data-test=corrected]') === null", "it to be gone");
-    browser.tap("#sheet-close");
+    forget_test(&browser);
     browser.settle();
     assert_eq!(browser.text(".reading .big"), "0\u{b0}");
     assert_eq!(browser.complaints(), Vec::<String>::new());
@@ -439,6 +416,30 @@ fn a_run_is_told_elsewhere_with_the_way_back() {
         assert_eq!(count(&browser), (4, all));
     }
     assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+/// A tap where something stood a moment ago would be taken for a second tap of the same.
+fn press(browser: &Browser, selector: &str) {
+    std::thread::sleep(Duration::from_millis(350));
+    browser.tap(selector);
+}
+
+/// The measured test cut corrects the saw from now on.
+fn keep_test(browser: &Browser) {
+    browser.tap("[data-test=keep-test]");
+    browser
+        .until("return document.querySelector('[data-test=corrected]') !== null", "the correction");
+    browser.tap("#sheet-close");
+}
+
+/// The saw's scale is believed again.
+fn forget_test(browser: &Browser) {
+    browser.tap("[data-test=more]");
+    press(browser, "[data-test=test]");
+    press(browser, "[data-test=forget-test]");
+    browser
+        .until("return document.querySelector('[data-test=corrected]') === null", "it to be gone");
+    browser.tap("#sheet-close");
 }
 
 /// Ends the run: all parts count as cut, and nothing was complained of.

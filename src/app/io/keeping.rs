@@ -1,8 +1,8 @@
 //! What changes goes to the device, in three places, each at its own pace:
 //!
 //! - at once, and before anything else happens, into the page's journal (`offsquare.journal.…`): a page that is killed
-//!   has lost nothing but the key being pressed. Until what tells changes place by place has come with the database, all
-//!   of them stand there as the document before and after;
+//!   loses nothing but the key being pressed. Until the code that makes patches has loaded, the journal holds the document
+//!   before and after instead;
 //! - then into the database, which `shelving` does once it has come; what is there no longer stands in the journal;
 //! - a moment later what the first answer needs (drafts, recent answers, sums, shop) into one small text that is read
 //!   at the next start before the database is (`offsquare.small`).
@@ -27,7 +27,7 @@ pub type Change = [Rc<Bench>; 2];
 /// Changes in their order.
 pub type Out = Rc<RefCell<Vec<Change>>>;
 
-/// What tells changes place by place. It comes with the database.
+/// The code that makes patches; it loads with the database.
 pub struct Patches {
     pub diff: fn(&Bench, &Bench) -> Patch,
     /// The journal of what is pending.
@@ -54,11 +54,11 @@ pub type Tell = Rc<dyn Fn(News)>;
 pub struct Keeper(Rc<Waiting>);
 
 struct Waiting {
-    /// The name of this page among all that ever kept something.
+    /// This page's name, unique among all pages that ever stored something.
     page: String,
     out: Out,
     patches: Cell<Option<&'static Patches>>,
-    /// All that was changed before they came.
+    /// Everything changed before they loaded.
     early: RefCell<Option<Change>>,
     pending: RefCell<Vec<Pending>>,
     number: Cell<u64>,
@@ -78,7 +78,7 @@ struct Waiting {
     failed: Callback<&'static str>,
 }
 
-/// The names of journals begin so.
+/// What the name of every journal begins with.
 pub const JOURNAL: &str = "offsquare.journal.";
 
 impl Keeper {
@@ -102,7 +102,7 @@ impl Keeper {
         }))
     }
 
-    /// What was changed is kept; what can be undone now goes along.
+    /// Keeps what was changed, and what can be undone now.
     pub fn keep(&self, history: &History) {
         let this = &self.0;
         let stepped = *this.history.borrow() != *history;
@@ -119,7 +119,7 @@ impl Keeper {
         self.shelve();
     }
 
-    /// Takes over what waits to be kept, into the journal first. Whether there was anything.
+    /// Takes over what waits to be kept and writes it to the journal; says whether there was anything.
     pub fn take(&self) -> bool {
         let this = &self.0;
         let all = this.out.take();
@@ -189,7 +189,7 @@ impl Keeper {
             return;
         }
         let text = json::text(&beginning(&this.bench.borrow()));
-        // With the database only the next first answer would be an older one for a moment.
+        // The database has it all: without the small text the next start only shows an older answer for a moment.
         if let Err(sentence) = Device.write(SMALL, &text)
             && this.shelve.borrow().is_none()
         {
@@ -197,7 +197,7 @@ impl Keeper {
         }
     }
 
-    /// The page may go: whether all is safe where it is.
+    /// The page may close now: writes what waits, and says whether everything is safe.
     pub fn now(&self) -> bool {
         self.take();
         if self.0.timer.borrow().is_some() {
@@ -220,7 +220,7 @@ impl Keeper {
 
 /// The side of the database.
 impl Keeper {
-    /// From now on changes are told place by place, those before, too.
+    /// From now on changes become patches, earlier ones too.
     pub fn set_patches(&self, patches: &'static Patches) {
         self.0.patches.set(Some(patches));
         if let Some([before, after]) = self.0.early.take() {
@@ -230,7 +230,7 @@ impl Keeper {
     pub fn set_shelf(&self, shelve: Rc<dyn Fn()>) {
         *self.0.shelve.borrow_mut() = Some(shelve);
     }
-    /// Whether something is not in the database; from now on that is told anew.
+    /// Whether something is not in the database yet; asking resets it.
     pub fn take_due(&self) -> bool {
         self.0.is_due.take() || !self.0.pending.borrow().is_empty()
     }

@@ -8,16 +8,16 @@ use wasm_bindgen_futures::JsFuture;
 /// A tab's place.
 pub struct Place {
     pub number: u32,
-    /// No other tab has it as long as this one lives.
+    /// No other tab can have it while this one is open.
     pub is_held: bool,
 }
 
-/// More tabs than this are not told apart by their order.
+/// Tabs beyond this many take a place by chance.
 const PLACES: u32 = 40;
 /// This tab's place before it was loaded again; the page that held it may still be on its way out.
 const PLACE: &str = "offsquare.place";
 
-/// Whether the lock was free: it is held from now on.
+/// Takes the lock if it is free, and says whether it was.
 async fn take(locks: &JsValue, request: &Function, number: u32) -> Option<bool> {
     let name = JsValue::from(format!("offsquare.tab.{number}"));
     let options = Object::new();

@@ -35,10 +35,10 @@ struct Shelving {
     keeper: Keeper,
     tell: Tell,
     ids: Ids,
-    /// Under which name steps to undo are kept; none where there are no locks.
+    /// The name under which undo steps are kept; none without locks.
     name: Option<String>,
     tab: RefCell<Option<Tab>>,
-    /// What pages that are gone have left, and the texts that it was read from.
+    /// Changes left by pages that are gone, and the texts they were read from.
     left: RefCell<Vec<Pending>>,
     sources: RefCell<Vec<(String, String)>>,
     /// Marks of pages that are long gone, and left nothing.
@@ -176,7 +176,7 @@ impl Shelving {
         bench
     }
 
-    /// Reads all; what can be undone from before comes back.
+    /// Reads everything; gives what an earlier run can still undo.
     async fn read(&self, said: &mut Vec<String>) -> Result<(History, Found), Trouble> {
         let stores = [RECORDS, LOG, STEPS, MARKS, ASIDE];
         let all = shelf::transaction(&stores, TransactionMode::ReadOnly).await?;
@@ -287,7 +287,7 @@ impl Shelving {
             }
         };
         let due = tab.mended.is_some() || !self.left.borrow().is_empty();
-        // Only with all pieces at hand can it be told which pictures none of them names.
+        // Which pictures no piece names is known only once all pieces are read.
         if !self.keeper.is_closed() {
             let named = bench.work.pieces.iter().flat_map(|p| p.pictures.iter().cloned()).gather();
             spawn_local(async move { camera::tidy(&named).await });
@@ -366,7 +366,7 @@ impl Shelving {
         let stores = [RECORDS, LOG, STEPS, MARKS, ASIDE];
         let all = shelf::transaction(&stores, TransactionMode::ReadWrite).await?;
         let found = self.found(&all, self.seen()).await?;
-        // Nothing is waited for from here to the last write.
+        // No await from here to the last write: the transaction would end.
         self.keeper.take();
         let pending = self.pending();
         let (history, bench) = (self.keeper.history(), self.keeper.bench());

@@ -80,7 +80,7 @@ pub fn picture_of(piece: &Piece) -> Option<Html> {
     HERE.get().and_then(|door| (door.picture)(piece))
 }
 
-/// A run that is begun, with the way back to it, if that is here.
+/// The line that leads back to a run that is on, once its code has loaded.
 pub fn run_begun(bench: &Bench) -> Option<Html> {
     HERE.get().map(|door| (door.run)(bench, None))
 }

@@ -1,5 +1,5 @@
-//! Steps to undo of the first moments, before what tells them place by place has come: as documents, of which only what
-//! a start reads first can have changed.
+//! Undo before the code that makes patches has loaded: steps are pairs of documents. Until then only what a start reads first
+//! can change.
 
 use crate::io::keeping::Change;
 use offsquare_work::save::Bench;
@@ -27,7 +27,7 @@ impl Early {
         self.at = self.steps.len();
         Some(stands)
     }
-    /// From where the step leads to where.
+    /// The document before the step and after it, in the direction taken.
     pub fn take(&mut self, back: bool) -> Option<Change> {
         let at = if back { self.at.checked_sub(1)? } else { self.at };
         let [before, after] = self.steps.get(at)?.clone();
@@ -42,12 +42,12 @@ impl Early {
     }
 }
 
-/// Whether two documents have the same of what a start reads first.
+/// Whether two documents agree in what a start reads first.
 pub fn are_alike(a: &Bench, b: &Bench) -> bool {
     a.drafts == b.drafts && a.recent == b.recent && a.lengths == b.lengths && a.shop == b.shop
 }
 
-/// What differs between two documents becomes in a third as it is in the second.
+/// Where two documents differ, sets a third one to what the second has.
 pub fn lead(bench: &mut Bench, [from, to]: &Change) {
     if from.drafts != to.drafts {
         bench.drafts = to.drafts.clone();

@@ -42,7 +42,7 @@ impl Store {
         self.topic = None;
     }
 
-    /// Early steps are steps like all others once those can be told.
+    /// Turns early steps into ordinary ones once patches can be made.
     pub(super) fn tell_early(&mut self) {
         if let Some(desk) = desk().filter(|_| !self.early.steps.is_empty()) {
             let Early { steps, at } = std::mem::take(&mut self.early);
@@ -71,7 +71,7 @@ impl Store {
         self.go_on();
     }
 
-    /// Whether parts, rack and boards can be changed: what does it is here, and so are they.
+    /// Whether parts, rack and boards can be changed: their code has loaded and they have been read.
     pub(super) fn has_desk(&self) -> bool {
         self.whole && desk().is_some()
     }

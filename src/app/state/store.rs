@@ -119,18 +119,18 @@ pub struct Store {
     /// Another saw or file came before all layouts that parts follow: those parts are still to follow it.
     pub(super) owed: bool,
     pub(super) history: History,
-    /// Steps that were made before those can be told.
+    /// Steps made before patches can be.
     pub(super) early: Early,
     /// What the newest undo step is about, so that a word typed is one step.
     pub(super) topic: Option<String>,
-    /// All has been read that the device keeps; until then what needs it waits.
+    /// Everything the device keeps has been read; until then what needs it waits.
     pub(super) whole: bool,
     /// A pattern that was changed before it could become a piece.
     pub(super) unkept: Option<&'static str>,
     pub(super) ids: Ids,
     /// What happened that nobody asked for.
     pub said: Option<&'static str>,
-    /// What changed here and has not been taken to be kept.
+    /// Changes not yet handed over to be kept.
     out: Out,
 }
 

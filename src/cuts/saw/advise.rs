@@ -166,7 +166,7 @@ impl SawProfile {
     }
 }
 
-/// What a setting cuts, as far as is known. No mark is beside the 0: there the correction is set as it is.
+/// What a setting really cuts, as far as test cuts tell. Beside 0 no mark is near enough, so the correction itself is set.
 fn meant(set: Angle, by: Angle) -> Angle {
     if set.0 == 0.0 { set } else { set - by }
 }

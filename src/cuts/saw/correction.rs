@@ -42,8 +42,8 @@ pub enum TestCut {
     /// Against a gauge set to the exact angle, its stock along the longer edge: how far the cut stands off at one end of
     /// its length, the other end touching.
     Gap { gap: Length, along: Length, at_long_point: bool },
-    /// Set to 0. The right half is turned over along its length, and both lie against a straight edge, the cut ends
-    /// together: how far they stand apart where they are open, along the cut. Both halves are off, so the gap shows
+    /// Cut at 0. The right half is turned over along its length and both are pushed against a straight edge, cut ends
+    /// together: the gap where they are open, and the length of the cut. Both halves are off, so the gap shows
     /// twice the error. A square cut swung left opens near you, one swung right at the straight edge; a blade that leans
     /// left opens at the top, one that leans right at the table.
     Halves { gap: Length, along: Length, off_left: bool },

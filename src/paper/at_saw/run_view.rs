@@ -35,7 +35,7 @@ struct Rim {
     out: f64,
     /// Beyond it nothing of the board at the blade is shown.
     board: f64,
-    /// The far end of the board against a stop that is further off: from where to where it is drawn.
+    /// The board's far end at a stop that is too far off to draw to scale: from where to where it is drawn.
     stub: Option<[f64; 2]>,
     /// The face of the stop.
     stop: Option<f64>,
@@ -51,7 +51,7 @@ impl Rim {
         let beyond = |a: f64, b: f64| (a - b) * out > 0.0;
         let from = inner + out * BREAK * seen;
         let to = from + out * (STUB * seen + (wood.0 - wood.1).abs());
-        // Not so far that leaving out the board between would bring it nearer.
+        // Near enough to be drawn without a break.
         let (board, face, stub) = match beyond(stop, to) {
             true => (inner, to, Some([from, to])),
             false if beyond(stop, inner) => (stop, stop, None),

@@ -16,10 +16,10 @@ pub const PX: f64 = 0.26;
 /// One row of the sheet, from the top.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Row {
-    /// What follows is about this.
+    /// A section's title.
     Section(String),
     Line(String),
-    /// What to mind.
+    /// A caution.
     Caution(String),
     /// Above its board, or above the cuts of one setting.
     Heading(String),

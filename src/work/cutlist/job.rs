@@ -133,8 +133,8 @@ impl Job {
         let mitered = |p: &planner::PartKind| p.left != 0.0 || p.right != 0.0;
         self.instance.sticks().is_some_and(|job| job.parts.iter().any(mitered))
     }
-    /// From where to where parts lie on a board of this kind, from its left end: behind its trim, or a bad stretch. Where
-    /// that is the board's own end, the end is good as it is; where it is not, even a square part there takes a cut.
+    /// Where on a board of this kind parts can lie, from its left end: inside its trims and bad stretches. At the board's own
+    /// end a square part needs no cut; at any other end it does.
     pub fn usable(&self, kind: usize) -> [f64; 2] {
         let trim = self.instance.sticks().map_or(0.0, |job| job.trim);
         let start = self.boards[kind].start;

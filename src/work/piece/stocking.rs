@@ -184,7 +184,7 @@ impl Work {
     }
 }
 
-/// Where a row's price is kept, if that is what the key means, and whether the prices of its stock are made up.
+/// The price that a key means, if it means one, and whether its stock's prices are only examples.
 fn price_of<'r>(rack: &'r mut Rack, row: Row, key: &str) -> Option<(&'r mut Money, &'r mut bool)> {
     match (row, key) {
         (Row::Stock(id), "rate") => {

@@ -34,7 +34,7 @@ pub struct Work {
     pub rates: Rates,
     /// Packs and cans that are opened and not used up.
     pub shelf: Vec<Opened>,
-    /// Where the ids of what is put in here begin; not kept, and no part of what the document says.
+    /// Where this tab's new ids begin; not stored, and not compared.
     pub ids: Ids,
 }
 
@@ -59,7 +59,7 @@ impl Default for Work {
 pub const MOST_SOURCES: usize = 1_000;
 
 impl Work {
-    /// What is put in from now on has ids of this tab.
+    /// From now on new rows get ids of this tab.
     pub fn set_ids(&mut self, ids: Ids) {
         (self.ids, self.rack.ids) = (ids, ids);
     }

@@ -89,7 +89,7 @@ pub struct Stock {
     pub sample: bool,
 }
 
-/// Ids of one tab: what two tabs put in at the same time has ids that differ.
+/// The ids that one tab gives out, so that rows added in two tabs at the same time never share one.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Ids(pub u32);
 
@@ -124,7 +124,7 @@ pub struct Rack {
     pub keep: Length,
     /// What each end of a bought board gives up, unless its stock says otherwise; none: not asked yet.
     pub trim: Option<Length>,
-    /// Where the ids of what is put in begin; not kept, and no part of what the rack says.
+    /// Where this tab's new ids begin; not stored, and not compared.
     pub ids: Ids,
 }
 

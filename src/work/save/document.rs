@@ -167,7 +167,7 @@ pub fn diff(old: &Bench, new: &Bench) -> Patch {
     Patch(out)
 }
 
-/// Applies a patch. What does not fit the document, as nothing of ours would, changes nothing.
+/// Applies a patch. Entries that do not fit the document are ignored.
 pub fn apply(bench: &mut Bench, patch: &Patch, way: Way) -> Clashes {
     let mut clashes = Clashes::default();
     let mut rest = Vec::new();

@@ -35,8 +35,8 @@ impl PartialEq for History {
 }
 
 impl History {
-    /// What an edit changed is a step; `goes_on`: of the topic of the newest, which goes on with it. Whether that stands as
-    /// the newest then; none where nothing was changed.
+    /// Notes an edit as a step; with `goes_on` it joins the newest, being of the same topic. Gives whether a newest step is
+    /// left (an edit may undo it), or none where nothing changed.
     pub fn note(&mut self, before: &Bench, after: &Bench, goes_on: bool) -> Option<bool> {
         let step = Step { back: diff(after, before), forth: diff(before, after) };
         let any = !step.back.0.is_empty();
@@ -64,7 +64,7 @@ impl History {
         true
     }
 
-    /// The newest step goes on with this one. False where together they lead nowhere, and are none.
+    /// Joins this step to the newest. False where the two cancel out, and the step is dropped.
     pub fn go_on(&mut self, next: Step) -> bool {
         self.at = self.at.saturating_sub(1);
         let newest = self.steps.get(self.at).map(|s| Step::clone(s)).unwrap_or_default();
@@ -90,7 +90,7 @@ impl History {
         self.steps.get(at).map(|step| if back { &step.back } else { &step.forth })
     }
 
-    /// That was done. `there` and `here` are what it did, and what takes exactly that back.
+    /// Records that a step was taken: `there` is what it changed, `here` what takes exactly that back.
     pub fn took(&mut self, back: bool, there: Patch, here: Patch) {
         let at = if back { self.at.saturating_sub(1) } else { self.at };
         let (now, step) = match back {

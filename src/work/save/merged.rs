@@ -63,7 +63,7 @@ impl Bench {
         }
     }
 
-    /// With what a file has beside it. Pieces, parts and stock that get another id here keep together.
+    /// This document with a file's added. Pieces, parts and stock that need new ids stay connected.
     pub fn merged(&self, file: &Bench) -> (Bench, Added) {
         let (mut bench, mut added) = (self.clone(), Added::default());
         let stocks = bench.merge_stocks(file, &mut added);
@@ -91,7 +91,7 @@ impl Bench {
         (bench, added)
     }
 
-    /// Which stock here is a file's.
+    /// Which stock here stands for a stock of the file.
     fn merge_stocks(&mut self, file: &Bench, added: &mut Added) -> BTreeMap<u32, u32> {
         let mut ids = BTreeMap::new();
         for stock in &file.work.rack.stocks {

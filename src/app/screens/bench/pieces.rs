@@ -12,7 +12,7 @@ use offsquare_work::save::Bench;
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// So many stand there at first, the newest.
+/// How many show at first, the newest.
 const FIRST: usize = 8;
 
 #[derive(Properties, PartialEq)]
@@ -22,7 +22,7 @@ pub struct MyPiecesProps {
 
 #[component]
 pub fn MyPieces(props: &MyPiecesProps) -> Html {
-    // None: only the newest are shown; otherwise all whose name has these words.
+    // None: only the newest show. Otherwise all whose names have these words.
     let wanted = use_state(|| None::<String>);
     let work = &props.bench.work;
     let has_parts = |p: &&Piece| work.parts_of(p.id).next().is_some();

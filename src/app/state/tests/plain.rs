@@ -21,7 +21,7 @@ struct PlainPiece {
     batch: u32,
     planned: bool,
     patterned: bool,
-    /// Which kinds of the pattern's parts are overridden, in the order in which they were.
+    /// Which kinds of the pattern's parts are overridden, in the order of the overrides.
     over: Vec<usize>,
 }
 
@@ -263,7 +263,7 @@ fn random_edits_of_pieces_and_their_undo_are_those_of_a_plain_model() {
                     let before = plain.clone();
                     plain.apply(&edit);
                     s.apply(Edit::Work(edit));
-                    // What changes nothing is no step, and a word typed back to what it was is none any more.
+                    // A change of nothing is no step; a word typed back to what it was stops being one.
                     let goes_on = about.is_some() && about == topic;
                     if goes_on || plain != before {
                         past.extend((!goes_on).then_some(before));

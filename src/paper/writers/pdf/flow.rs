@@ -19,10 +19,10 @@ const INDENT: f64 = 6.0;
 /// Bold type is wider than the plain type that words are measured in.
 const BOLD: f64 = 1.09;
 
-/// What cannot be parted on its way down the pages.
+/// Rows that stay together on one page.
 struct Block {
     height: f64,
-    /// It stays on the page of what follows.
+    /// Kept on the same page as the next one.
     leads: bool,
     what: What,
 }

@@ -148,7 +148,7 @@ fn unpacked(text: &str) -> Result<String, String> {
 
 const NEWER: &str = "This link comes from a newer Offsquare, which packs pieces in another way. Update this one, or ask for the file.";
 
-/// Of so many pieces in a file each is looked at, though one is read: more would take their time.
+/// A shared file has one piece. Up to this many are looked at, so that a file full of them costs no time.
 const MOST_LOOKED_AT: usize = 20;
 
 fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
@@ -173,7 +173,7 @@ fn offered(mut whole: Value, shop: &Shop) -> Result<Offer, String> {
     // A missing rack would be the usual one, with stock that this piece never named.
     let stocks = match work["rack"].get_mut("stocks").map(Value::take) {
         Some(Value::Array(mut stocks)) => {
-            // One more than fit, so that it is told.
+            // One more than fit, so that it is said.
             stocks.truncate(MOST_STOCKS + 1);
             stocks
         }
