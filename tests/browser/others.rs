@@ -1,7 +1,7 @@
 //! Layouts that are not asked first come after the first answer: until then they are known, and *not here yet* is never
 //! *no answer*, neither to the bench nor to sizes, answers and parts that are kept.
 
-use crate::device::kept;
+use crate::device::{kept, until_kept};
 use crate::driver::Browser;
 use crate::late::{MISSING, without};
 use crate::site::Site;
@@ -84,6 +84,7 @@ fn an_address_and_an_answer_wait_for_their_layout() {
     browser.until("return localStorage.getItem('offsquare.solving') === null", "no mark");
 
     // From the recent answers, another time: with the sizes that they had.
+    until_kept(&browser, "(file.bench.recent ?? []).length > 0");
     let kept = kept(&browser, "file");
     let browser = Browser::start();
     let site = Site::serve(dist(), "");
