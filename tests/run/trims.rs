@@ -1,14 +1,14 @@
 //! Boards with trims of their own and bad stretches: every cut that they need is in the run, and none more.
 
-use crate::{one_stock, run, start, to_the_end, worked};
+use crate::{one_stock, plan_anew, run, start, to_the_end, worked};
 use offsquare_cuts::parts::Side;
 use offsquare_tests::dice::Dice;
 use offsquare_units::{Length, Money};
 use offsquare_work::cutlist::{Entry, PartEnd};
-use offsquare_work::piece::{Shop, Work, WorkEdit};
+use offsquare_work::piece::{Reason, Shop, Work, WorkEdit};
 use offsquare_work::rack::{Owned, Rack, Sold};
-use offsquare_work::run::Kind;
-use offsquare_work::walk::{AtSaw, Walk, What};
+use offsquare_work::run::{Kerf, Kind};
+use offsquare_work::walk::{AtSaw, Stage, Walk, What};
 use std::collections::BTreeMap;
 
 const NEAR: f64 = 1e-6;
@@ -86,13 +86,15 @@ fn reach(face: (f64, f64), back: f64, most: bool) -> f64 {
 }
 
 /// The wood of a board between two cuts, where those run at its edges.
-fn holds(cut: &AtSaw, made: &BTreeMap<usize, [(f64, f64); 2]>, length: f64) {
-    let [left, right] = cut.faces();
+fn holds(cut: &AtSaw, made: &[Kerf], length: f64) {
+    let [left, right] = cut.cutting.faces();
     let edge = |p: (f64, f64)| if cut.cutting.flipped { p.0 } else { p.1 };
-    let before = made.range(..cut.cutting.cut).map(|c| edge(c.1[1]));
-    let after = made.range(cut.cutting.cut + 1..).map(|c| edge(c.1[0]));
+    // Halfway through the board no two kerfs change places.
+    let lies = |k: &&Kerf| k.middle < cut.cutting.middle;
+    let before = made.iter().filter(lies).map(|k| edge(k.faces[1]));
+    let after = made.iter().filter(|k| !lies(k)).map(|k| edge(k.faces[0]));
     let (from, to) = (before.fold(0.0, f64::max), after.fold(length, f64::min));
-    let wood = [edge(cut.wood[0]), edge(cut.wood[1])];
+    let wood = [edge(cut.cutting.wood[0]), edge(cut.cutting.wood[1])];
     assert!(
         (wood[0] - from).abs() < NEAR && (wood[1] - to).abs() < NEAR,
         "{wood:?} {from} {to} {made:?} {cut:?}"
@@ -116,7 +118,7 @@ fn check(work: &Work) -> [usize; 3] {
     let walk = Walk::of(begun);
     let rows = &begun.of.rack.stocks[0].owned;
     let mut known: BTreeMap<(u32, u32), Known> = BTreeMap::new();
-    let mut made: BTreeMap<usize, BTreeMap<usize, [(f64, f64); 2]>> = BTreeMap::new();
+    let mut made: BTreeMap<usize, BTreeMap<usize, Kerf>> = BTreeMap::new();
     let mut longest: BTreeMap<(usize, usize), f64> = BTreeMap::new();
     let (mut trims, mut together) = (0, 0);
     let whole = |n: u32| walk.wholes.iter().position(|w| w.numbers.contains(&n)).expect("a board");
@@ -125,10 +127,10 @@ fn check(work: &Work) -> [usize; 3] {
         let number = stage.tick.board;
         let at = whole(number);
         let board = walk.board(number).expect("a board");
-        let [left, right] = cut.faces();
+        let [left, right] = cut.cutting.faces();
         let own = made.entry(at).or_default();
-        holds(cut, own, board.length.0);
-        assert!(own.insert(cut.cutting.cut, [left, right]).is_none());
+        holds(cut, &own.values().copied().collect::<Vec<_>>(), board.length.0);
+        assert!(own.insert(cut.cutting.cut, cut.cutting.kerf()).is_none());
         for (side, place) in cut.sides.iter().enumerate().filter_map(|(s, p)| Some((s, (*p)?))) {
             let of = known.entry((number, place)).or_default();
             assert!(of.ends[1 - side].replace(i).is_none(), "{number} {place} twice");
@@ -180,9 +182,9 @@ fn check(work: &Work) -> [usize; 3] {
                 );
                 let Some(step) = own.ends[side] else { continue };
                 let What::Cut(cut) = &walk.stages[step].what else { unreachable!() };
-                let face = cut.faces()[1 - side];
+                let face = cut.cutting.faces()[1 - side];
                 let tip = reach(face, cut.back(kind.away.0), side == 1);
-                let more = if ends[side].bevel == 0.0 { 0.0 } else { cut.along - 0.125 };
+                let more = if ends[side].bevel == 0.0 { 0.0 } else { cut.cutting.along - 0.125 };
                 let stands = if side == 1 { lies[1] - more } else { lies[0] + more };
                 assert!((tip - stands).abs() < NEAR, "{number} {place}: {tip} {stands}");
                 let rim = if side == 0 { clear[0].0 } else { clear[clear.len() - 1].1 };
@@ -192,11 +194,13 @@ fn check(work: &Work) -> [usize; 3] {
             }
             // No kerf of the board enters it.
             let face = |side: usize| match own.ends[side].map(|step| &walk.stages[step].what) {
-                Some(What::Cut(cut)) => cut.faces()[1 - side],
+                Some(What::Cut(cut)) => cut.cutting.faces()[1 - side],
                 _ => ([0.0, board.length.0][side], [0.0, board.length.0][side]),
             };
             let (from, to) = (face(0), face(1));
-            for [left, right] in made.get(&whole(number)).into_iter().flat_map(BTreeMap::values) {
+            for Kerf { faces: [left, right], .. } in
+                made.get(&whole(number)).into_iter().flat_map(BTreeMap::values)
+            {
                 let before = right.0 <= from.0 + NEAR && right.1 <= from.1 + NEAR;
                 let after = left.0 >= to.0 - NEAR && left.1 >= to.1 - NEAR;
                 assert!(before || after, "{number} {place}: {left:?} {right:?}");
@@ -228,6 +232,70 @@ fn in_hand(walk: &Walk, work: &Work) -> usize {
     // Miters that nest share wood at their ends: of parts no wider than 1 1/2 in, less than 1 1/2 in for each cut.
     assert!(left + made - 1.5 * cuts as f64 <= wood + NEAR, "{left} {made} {wood}");
     kept.count()
+}
+
+/// By board, the kerfs of cuts that were made.
+type Made = BTreeMap<u32, Vec<Kerf>>;
+
+/// Each cut that is left finds the wood as the cuts before it leave it.
+fn goes_on_as_it_lies(walk: &Walk, work: &Work, made: &Made) {
+    let mut made = made.clone();
+    for stage in walk.stages.iter().filter(|s| !run(work).done.contains(&s.tick)) {
+        let What::Cut(cut) = &stage.what else { continue };
+        let number = stage.tick.board;
+        let own: Vec<Kerf> =
+            walk.whole(number).iter().filter_map(|n| made.get(n)).flatten().copied().collect();
+        holds(cut, &own, walk.board(number).expect("a board").length.0);
+        made.entry(number).or_default().push(cut.cutting.kerf());
+    }
+}
+
+/// Parts skipped while half of the boards are cut: what is left of them, and their other stretches, are cut as they lie.
+#[test]
+fn what_is_skipped_leaves_boards_as_they_lie() {
+    let mut dice = Dice(77);
+    let shop = Shop::default();
+    let (mut jobs, mut anew) = (0, 0);
+    while jobs < 150 {
+        let mut work = random(&mut dice);
+        let all = work.jobs(&shop);
+        let summary = work.summary(&all, &worked(&all));
+        if !all.troubles.is_empty() || !summary.without.is_empty() {
+            continue;
+        }
+        jobs += 1;
+        start(&mut work, &shop);
+        let mut made = Made::new();
+        for _ in 0..3 {
+            let mut walk = Walk::of(run(&work));
+            for _ in 0..dice.below(walk.stages.len()) {
+                let Some(at) = walk.next(run(&work)) else { break };
+                let Stage { tick, what } = &walk.stages[at];
+                work.apply(WorkEdit::Tick(*tick), &shop);
+                if let What::Cut(cut) = what {
+                    made.entry(tick.board).or_default().push(cut.cutting.kerf());
+                }
+                walk = Walk::of(run(&work));
+                goes_on_as_it_lies(&walk, &work, &made);
+            }
+            let Some(at) = walk.next(run(&work)) else { break };
+            let places = match dice.one_in(2) {
+                true => walk.touched(&walk.stages[at], run(&work)),
+                false => walk.rest(walk.stages[at].tick.board, run(&work)),
+            };
+            work.apply(WorkEdit::Skip { reason: Reason::Knot, places }, &shop);
+            goes_on_as_it_lies(&Walk::of(run(&work)), &work, &made);
+            if run(&work).open().is_some() {
+                plan_anew(&mut work, &shop);
+            }
+            let walk = Walk::of(run(&work));
+            let stretch = |b: u32| walk.whole(b).len() > 1 && walk.whole(b)[0] != b;
+            let first = run(&work).of.boards.len() as u32;
+            anew += (first..walk.boards.len() as u32).filter(|b| stretch(*b)).count();
+            goes_on_as_it_lies(&walk, &work, &made);
+        }
+    }
+    assert!(anew > 5, "stretches of boards that were begun: {anew}");
 }
 
 #[test]

@@ -78,8 +78,8 @@ pub fn board_at_blade(walk: &Walk, stage: &Stage, cut: &AtSaw) -> Scene {
     let c = &cut.cutting;
     // Rolled over, the near edge lies at the fence.
     let lies = |(near, far): Ends| if c.flipped { (far, near) } else { (near, far) };
-    let faces = cut.faces().map(lies);
-    let wood = cut.wood.map(lies);
+    let faces = cut.cutting.faces().map(lies);
+    let wood = cut.cutting.wood.map(lies);
     let steep = (faces[0].0 - faces[0].1).abs();
     let reach = 1.6 * seen + 0.6 * steep;
     let middle = (faces[0].0 + faces[1].1) / 2.0;

@@ -21,4 +21,4 @@ pub use board::{StickPart, StickPlan};
 pub use ends::BoardEnd;
 pub use relay::shorter_first;
 pub use saw::{SetUp, Setting, Shown, Stop, WayOut};
-pub use steps::{Bench, Cutting, Finish, Kind, Run, Single, Step, Work, run};
+pub use steps::{Bench, Cutting, Finish, Kerf, Kind, Run, Single, Step, Work, run};

@@ -11,7 +11,7 @@ use offsquare_cuts::facts::{Caution, caution};
 use offsquare_cuts::parts::{End, Side};
 use offsquare_cuts::saw::SawProfile;
 use offsquare_units::{DoorUnit, Text, num, say};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// A whole run.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -66,14 +66,95 @@ pub struct Cutting {
     /// Where the face that stays on the first finished part crosses the near and the far edge, seen face.
     pub near: f64,
     pub far: f64,
-    /// Where the kerf lies from that face.
+    /// What the kerf takes along the board, where its middle lies halfway through the board, and on which side of that face.
+    pub along: f64,
+    pub middle: f64,
     pub waste: Side,
+    /// The wood before the cut: where its left and its right end cross the near and the far edge.
+    pub wood: [(f64, f64); 2],
     pub finishes: Vec<Finish>,
     pub frees: Vec<Single>,
     pub held_side: Side,
     /// The wood that is held, along the edge at the fence.
     pub held: f64,
     pub cautions: Vec<Text>,
+}
+
+/// A kerf in a board.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Kerf {
+    /// Its left and its right face, where they cross the near and the far edge.
+    pub faces: [(f64, f64); 2],
+    /// Halfway through the board.
+    pub middle: f64,
+}
+
+impl Cutting {
+    pub fn kerf(&self) -> Kerf {
+        Kerf { faces: self.faces(), middle: self.middle }
+    }
+
+    /// The left and the right face of the kerf, where they cross the near and the far edge.
+    pub fn faces(&self) -> [(f64, f64); 2] {
+        let (told, by) = ((self.near, self.far), self.along);
+        match self.waste {
+            Side::Right => [told, (told.0 + by, told.1 + by)],
+            _ => [(told.0 - by, told.1 - by), told],
+        }
+    }
+
+    /// The wood between the cuts that are made in a board so long, and how it is held there: against the stop, or by its
+    /// longer side. The face that is told stays on the held side where both sides are parts.
+    pub fn hold_between(
+        &mut self,
+        (length, made): (f64, &[Kerf]),
+        set_up: &SetUp,
+        saw: &SawProfile,
+        unit: DoorUnit,
+    ) {
+        let faces = self.faces();
+        let (mut from, mut to) = (f64::NEG_INFINITY, f64::INFINITY);
+        self.wood = [(0.0, 0.0), (length, length)];
+        for Kerf { faces: [left, right], middle } in made.iter().copied() {
+            if middle > self.middle && middle < to {
+                (to, self.wood[1]) = (middle, left);
+            } else if middle < self.middle && middle > from {
+                (from, self.wood[0]) = (middle, right);
+            }
+        }
+        let at_fence = |x: (f64, f64)| if self.flipped { x.0 } else { x.1 };
+        let lengths = [
+            at_fence(faces[0]) - at_fence(self.wood[0]),
+            at_fence(self.wood[1]) - at_fence(faces[1]),
+        ];
+        self.held_side = match set_up.stop {
+            Some(stop) => stop.side,
+            None if lengths[0] >= lengths[1] => Side::Left,
+            None => Side::Right,
+        };
+        let on_left = self.held_side == Side::Left;
+        let held = lengths[usize::from(!on_left)].max(0.0);
+        // What is short of the hold length by rounding only is not short of it.
+        let hold = unit.value(saw.hold_length);
+        self.held = if (held - hold).abs() <= SAME { hold } else { held };
+        if self.finishes.len() == 2 && on_left != (self.waste == Side::Right) {
+            (self.near, self.far) = faces[usize::from(!on_left)];
+            self.waste = if on_left { Side::Right } else { Side::Left };
+            self.finishes.reverse();
+        }
+        self.cautions.clear();
+        if self.held < hold {
+            self.cautions.push(say!(
+                "Only {} of it lies at the fence on the side that is held, and less than {} is no \
+                 hold for a hand: clamp it.",
+                unit.length(self.held),
+                saw.hold_length
+            ));
+        }
+        if set_up.setting.miter * set_up.setting.bevel != 0.0 {
+            self.cautions.push(caution(Caution::CompoundCut));
+        }
+    }
 }
 
 /// What is done to a part at the bench.
@@ -114,7 +195,6 @@ pub fn run(plans: &[StickPlan], saw: &SawProfile, unit: DoorUnit) -> Run {
         boards: &all,
         names: names(plans, &all),
         settings: &settings,
-        hold,
         saw,
         unit,
         lies: BTreeMap::new(),
@@ -160,12 +240,11 @@ struct Teller<'r> {
     boards: &'r [Board],
     names: Names,
     settings: &'r [Setting],
-    hold: f64,
     saw: &'r SawProfile,
     unit: DoorUnit,
     /// Whether a board lies rolled over, and its cuts that are made.
     lies: BTreeMap<(usize, usize), bool>,
-    done: BTreeMap<(usize, usize), BTreeSet<usize>>,
+    done: BTreeMap<(usize, usize), Vec<Kerf>>,
     set_ups: BTreeMap<Key, usize>,
 }
 
@@ -203,21 +282,8 @@ impl Teller<'_> {
                 way_out: setting.way_out(self.saw, sizes),
             });
         }
-        let wood = self.wood(at, task.cut, flipped);
-        let held_side = match task.stop {
-            Some(stop) => stop.side,
-            None if wood[0] >= wood[1] => Side::Left,
-            None => Side::Right,
-        };
-        let wood = wood[usize::from(held_side == Side::Right)];
-        // What is short of the hold length by rounding only is not short of it.
-        let held = if (wood - self.hold).abs() <= SAME { self.hold } else { wood };
-        self.done.entry(at).or_default().insert(task.cut);
-        // The face that is told stays on the held side where both sides are parts.
-        let on_left = match (cut.left, cut.right) {
-            (Some(_), Some(_)) => held_side == Side::Left,
-            (left, _) => left.is_some(),
-        };
+        // Where both sides are parts, the face of the left one until it is held.
+        let on_left = cut.left.is_some();
         let over = if on_left { 0.0 } else { cut.along };
         let finish = |place: usize, left_end: bool| Finish {
             of: self.single(at, place),
@@ -225,10 +291,7 @@ impl Teller<'_> {
         };
         let mut finishes: Vec<Finish> = cut.left.map(|p| finish(p, false)).into_iter().collect();
         finishes.extend(cut.right.map(|p| finish(p, true)));
-        if !on_left {
-            finishes.reverse();
-        }
-        Cutting {
+        let mut cutting = Cutting {
             set_up,
             kind: if cut.trim { Kind::Trim } else { Kind::Crosscut },
             stock: board.stock,
@@ -237,45 +300,20 @@ impl Teller<'_> {
             flipped,
             near: cut.face.near + over,
             far: cut.face.far + over,
+            along: cut.along,
+            middle: (cut.face.near + cut.face.far + cut.along - cut.face.rise * board.away) / 2.0,
             waste: if on_left { Side::Right } else { Side::Left },
             finishes,
             frees: task.frees.iter().map(|p| self.single(at, *p)).collect(),
-            held_side,
-            held,
-            cautions: self.cautions(set_ups[set_up].setting.bevel * cut.setting.miter != 0.0, held),
-        }
-    }
-
-    /// The wood left and right of a cut before it is made, along the edge at the fence.
-    fn wood(&self, at: (usize, usize), cut: usize, flipped: bool) -> [f64; 2] {
-        let board = &self.boards[at.0];
-        let done = self.done.get(&at);
-        let at_fence = |c: usize| {
-            let face = board.cuts[c].face;
-            if flipped { face.near } else { face.far }
+            wood: [(0.0, 0.0); 2],
+            held_side: Side::Neither,
+            held: 0.0,
+            cautions: Vec::new(),
         };
-        let before = done.and_then(|d| d.range(..cut).next_back());
-        let after = done.and_then(|d| d.range(cut + 1..).next());
-        let from = before.map_or(0.0, |c| at_fence(*c) + board.cuts[*c].along);
-        let to = after.map_or(board.length, |c| at_fence(*c));
-        let own = at_fence(cut);
-        [(own - from).max(0.0), (to - own - board.cuts[cut].along).max(0.0)]
-    }
-
-    fn cautions(&self, compound: bool, held: f64) -> Vec<Text> {
-        let mut out = Vec::new();
-        if held < self.hold {
-            out.push(say!(
-                "Only {} of it lies at the fence on the side that is held, and less than {} is no \
-                 hold for a hand: clamp it.",
-                self.unit.length(held),
-                self.saw.hold_length
-            ));
-        }
-        if compound {
-            out.push(caution(Caution::CompoundCut));
-        }
-        out
+        let made = self.done.entry(at).or_default();
+        cutting.hold_between((board.length, made), &set_ups[set_up], self.saw, self.unit);
+        made.push(cutting.kerf());
+        cutting
     }
 
     /// Work at the bench: like work together, part by part.

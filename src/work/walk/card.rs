@@ -256,8 +256,8 @@ impl Walk {
             false => say!("{} near you, {} at the fence", Length(near), Length(fence)),
         };
         let (from_near, from_fence) = match c.flipped {
-            true => (cut.wood[0].1, cut.wood[0].0),
-            false => cut.wood[0],
+            true => (c.wood[0].1, c.wood[0].0),
+            false => c.wood[0],
         };
         let mut mark = along((near - from_near, fence - from_fence));
         mark.push(match (from_near == 0.0, c.waste) {

@@ -3,15 +3,13 @@
 use super::kinds::{AtBench, Kind, Solved, kinds};
 use crate::cutlist::{CutBoard, Instance, Job, Jobs, Origin, RipStep, rip_steps};
 use crate::piece::{Begun, Tick, WholeBoard};
-use crate::run::{Cutting, SetUp, Step, StickPart, StickPlan, run};
+use crate::run::{Cutting, Kerf, SetUp, Step, StickPart, StickPlan, run};
 use offsquare_cuts::parts::Side;
 use offsquare_planner::{BoardKind, Placement};
 use offsquare_units::num::{self, Gather};
 use offsquare_units::{DoorUnit, Length};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Left and right face of each cut of a board, at both edges.
-type Faces = BTreeMap<usize, [(f64, f64); 2]>;
 /// The numbers of a board's stretches, each with the place of its first part.
 type Stretches = Vec<(u32, usize)>;
 
@@ -22,10 +20,6 @@ pub struct AtSaw {
     pub set_up: SetUp,
     /// The saw is set anew for it.
     pub anew: bool,
-    /// The wood before the cut: where its left and its right end cross the near and the far edge.
-    pub wood: [(f64, f64); 2],
-    /// What the kerf takes along the board.
-    pub along: f64,
     /// Places left and right of the kerf; none: it falls off, or is cut again.
     pub sides: [Option<u32>; 2],
     /// Whether parts still lie beyond, left and right.
@@ -33,15 +27,6 @@ pub struct AtSaw {
 }
 
 impl AtSaw {
-    /// The left and the right face of the kerf, where they cross the near and the far edge.
-    pub fn faces(&self) -> [(f64, f64); 2] {
-        let (a, by) = ((self.cutting.near, self.cutting.far), self.along);
-        match self.cutting.waste {
-            Side::Right => [a, (a.0 + by, a.1 + by)],
-            _ => [(a.0 - by, a.1 - by), a],
-        }
-    }
-
     /// How much further right its face stands on the back of a board so thick, which is below unless the board is rolled
     /// over.
     pub fn back(&self, thick: f64) -> f64 {
@@ -115,6 +100,7 @@ impl Walk {
                 out.round(begun, round).into_iter().filter(|s| !later(s.tick.board)).gather();
             out.stages.extend(own);
         }
+        out.lie(begun);
         out.stages.retain(|s| !out_of_use(s, begun));
         mark_new_settings(&mut out.stages);
         out
@@ -186,6 +172,58 @@ impl Walk {
         }
     }
 
+    /// The wood of each cut: between the cuts that are made by then on its whole board, those of other rounds and those that
+    /// served lost parts among them.
+    fn lie(&mut self, begun: &Begun) {
+        let done: BTreeSet<Tick> = begun.done.iter().copied().collect();
+        // By the first number of each whole board, its cuts in order.
+        let mut wholes: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
+        for (at, stage) in self.stages.iter().enumerate() {
+            if matches!(stage.what, What::Cut(_)) {
+                wholes.entry(self.whole(stage.tick.board)[0]).or_default().push(at);
+            }
+        }
+        for (first, own) in wholes {
+            let parts = self.middles(first, begun);
+            let length = self.board(first).map_or(0.0, |b| b.length.0);
+            let mut made: Vec<Kerf> = Vec::new();
+            for at in own {
+                let is_made =
+                    done.contains(&self.stages[at].tick) || !out_of_use(&self.stages[at], begun);
+                let tick = self.stages[at].tick;
+                let What::Cut(cut) = &mut self.stages[at].what else { continue };
+                let cut = &mut **cut;
+                let saw = &begun.of.shop.saw;
+                cut.cutting.hold_between((length, &made), &cut.set_up, saw, DoorUnit::In);
+                made.extend(Some(cut.cutting.kerf()).filter(|_| is_made));
+                let (wood, ends) = (cut.cutting.wood, self.kerfs[&tick]);
+                let aside = |of: &(u32, u32)| of.0 == tick.board && cut.sides.contains(&Some(of.1));
+                let beyond: Vec<f64> = parts.iter().filter(|p| !aside(&p.0)).map(|p| p.1).gather();
+                let lies = |from: f64, to: f64| beyond.iter().any(|m| from < *m && *m < to);
+                cut.goes_on = [
+                    lies(wood[0].0.max(wood[0].1), ends[0]),
+                    lies(ends[1], wood[1].0.min(wood[1].1)),
+                ];
+            }
+        }
+    }
+
+    /// The parts of a whole board that are not lost, and how far from its left end the middle of each lies.
+    fn middles(&self, board: u32, begun: &Begun) -> Vec<((u32, u32), f64)> {
+        let mut out = Vec::new();
+        for number in self.whole(board) {
+            let Some(of) = self.board(number) else { continue };
+            let Some(sticks) = self.jobs.jobs[of.job].instance.sticks() else { continue };
+            for (place, p) in (0..).zip(&of.cut.parts) {
+                if !begun.is_lost(number, place) {
+                    let middle = p.x + of.start + sticks.parts[p.part].length / 2.0;
+                    out.push(((number, place), middle));
+                }
+            }
+        }
+        out
+    }
+
     /// All steps of a round, and what frees each of its parts.
     fn round(&mut self, begun: &Begun, round: &[u32]) -> Vec<Stage> {
         let mut out = Vec::new();
@@ -244,18 +282,10 @@ impl Walk {
             *least = cutting.cut.min(*least);
             cuts.push((*number, cutting));
         }
-        let mut made: BTreeMap<(usize, usize), Faces> = BTreeMap::new();
         let mut out = Vec::new();
         for (number, cutting) in cuts {
             let set_up = run.set_ups[cutting.set_up].clone();
             let plan = &plans[cutting.stock];
-            let laid = &plan.boards[cutting.board];
-            let length = plan.instance.boards[laid.board].length;
-            let own = made.entry((cutting.stock, cutting.board)).or_default();
-            let along = begun.of.shop.saw.kerf.0
-                / (num::cos_deg(set_up.setting.miter) * num::cos_deg(set_up.setting.bevel));
-            let before = own.range(..cutting.cut).next_back().map_or((0.0, 0.0), |c| c.1[1]);
-            let after = own.range(cutting.cut + 1..).next().map_or((length, length), |c| c.1[0]);
             let tick = Tick { board: number, at: (cutting.cut - first[&number]) as u32, work: 0 };
             let mut sides: Vec<Option<u32>> =
                 cutting.finishes.iter().map(|f| Some(f.of.place as u32)).gather();
@@ -267,32 +297,12 @@ impl Walk {
                 sides.reverse();
             }
             let sides = [sides[0], sides[1]];
-            let mut cut = AtSaw {
-                cutting,
-                set_up,
-                anew: false,
-                wood: [before, after],
-                along,
-                sides,
-                goes_on: [false; 2],
-            };
-            let [left, right] = cut.faces();
-            own.insert(cut.cutting.cut, [left, right]);
+            let cut = AtSaw { cutting, set_up, anew: false, sides, goes_on: [false; 2] };
+            let [left, right] = cut.cutting.faces();
             let thick = plan.parts.iter().fold(0.0, |t: f64, p| t.max(p.part.away.0));
             let back = cut.back(thick);
             let ends = [left.0.min(left.1) + back.min(0.0), right.0.max(right.1) + back.max(0.0)];
             self.kerfs.insert(tick, ends);
-            let lying = &members[cut.cutting.stock][cut.cutting.board];
-            for (place, p) in laid.parts.iter().enumerate() {
-                let Some((n, from)) = lying.iter().rev().find(|m| m.1 <= place) else { continue };
-                let at = (*n, (place - from) as u32);
-                let middle = p.x + plan.instance.parts[p.part].length / 2.0;
-                let aside = *n == number && sides.contains(&Some(at.1));
-                if !aside && !begun.is_lost(at.0, at.1) {
-                    cut.goes_on[0] |= before.0.max(before.1) < middle && middle < ends[0];
-                    cut.goes_on[1] |= ends[1] < middle && middle < after.0.min(after.1);
-                }
-            }
             out.push(Stage { tick, what: What::Cut(Box::new(cut)) });
         }
         out
