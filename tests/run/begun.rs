@@ -232,6 +232,52 @@ fn what_is_in_hand_is_left_when_a_run_ends_early() {
     assert!(kept.iter().all(|l| *l < Length(36.0)), "{kept:?}");
 }
 
+/// A sheet that is not cut to its end leaves the pieces that lie there: beside them and what is made, only kerfs are gone.
+#[test]
+fn pieces_of_a_sheet_are_left_when_a_run_ends_early() {
+    let shop = Shop::default();
+    let mut work = Work { rack: one_stock(96.0, 6_000), ..Work::default() };
+    let stock = &mut work.rack.stocks[0];
+    (stock.sheet, stock.width) = (true, Length(48.0));
+    work.rack.keep = Length(0.5);
+    for (length, width, count) in [("30", "20", "4"), ("22", "11 1/2", "3")] {
+        work.apply(WorkEdit::AddPart(LOOSE), &shop);
+        let id = work.parts.last().expect("a part").id;
+        for (key, text) in [("length", length), ("seen", width), ("away", "3/4"), ("count", count)]
+        {
+            work.apply(WorkEdit::Part { id, key, text: text.into() }, &shop);
+        }
+    }
+    start(&mut work, &shop);
+    let (sheet, mut made_before) = (96.0 * 48.0, 0);
+    for step in 1.. {
+        let Some((tick, _)) = next(&work) else { break };
+        work.apply(WorkEdit::Tick(tick), &shop);
+        let walk = Walk::of(run(&work));
+        let outcome = walk.outcome(run(&work));
+        let made = outcome.made.values().sum::<u32>();
+        assert!(made >= made_before && outcome.put_away.len() == 1);
+        made_before = made;
+        assert_eq!(outcome.put_away[0].bought, [(0, 1)]);
+        if walk.next(run(&work)).is_none() {
+            break;
+        }
+        let area = |id: u32| {
+            let e = work.parts.iter().find(|e| e.id == id).expect("a part");
+            e.length.0 * e.seen.expect("a width").0
+        };
+        let cut: f64 = outcome.made.iter().map(|(of, n)| area(of.0) * f64::from(*n)).sum();
+        let kept = outcome.put_away[0].kept.iter();
+        let left: f64 =
+            kept.map(|o| o.length.0 * o.width.expect("a sheet's").0 * f64::from(o.count)).sum();
+        let gone = sheet - cut - left;
+        // Each kerf takes 1/8 of 11 1/2 at least and of 96 at most.
+        let steps = f64::from(step);
+        assert!((steps * 1.4..=steps * 12.0).contains(&gone), "{step}: {gone}");
+    }
+    assert_eq!(made_before, 7);
+}
+
 /// Taken back, a skip is gone with its boards, and ticks before it follow one by one.
 #[test]
 fn ticks_and_skips_are_taken_back_newest_first() {

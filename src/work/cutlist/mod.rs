@@ -41,7 +41,7 @@ pub use sentences::{
 pub use sequence::{OrderLine, RipStep, blank_lines, order, order_lines, rip_steps};
 pub use share::Share;
 pub use shown::{Buy, Leftover, Lying, PutAway, ShownPlan};
-pub use summary::{Summary, left_of, put_away};
+pub use summary::{Summary, left_of, left_piece, put_away};
 
 use crate::solved::EndCut;
 use offsquare_cuts::parts::{BlankEnd, Cut, End, Part, Side};

@@ -380,6 +380,8 @@ pub fn blank_lines(
 /// One cut of a ripped board or a sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RipStep {
+    /// Which piece of the board's tree is cut; none: the board's own end.
+    pub piece: Option<usize>,
     pub is_rip: bool,
     pub measure: Length,
     pub words: Text,
@@ -407,7 +409,13 @@ pub fn rip_steps(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<RipStep> {
     let mut out: Vec<RipStep> = Vec::new();
     let mut trim = |on: Text, at: f64, falls: &'static str| {
         let words = on.and("crosscut at ").and(Length(at)).and(falls);
-        out.push(RipStep { is_rip: false, measure: Length(at), words, frees: Vec::new() });
+        out.push(RipStep {
+            piece: None,
+            is_rip: false,
+            measure: Length(at),
+            words,
+            frees: Vec::new(),
+        });
     };
     if !left {
         let on = say!(whole.clone());
@@ -441,6 +449,7 @@ pub fn rip_steps(job: &Job, cut: &CutBoard, entries: &[Entry]) -> Vec<RipStep> {
             _ => None,
         });
         RipStep {
+            piece: Some(s.piece),
             is_rip: s.saw == Saw::Rip,
             measure: Length(s.measure),
             words: line.and(format!(": {}.", gives.join(" and "))),

@@ -85,6 +85,20 @@ pub(super) fn worth(board: &Board, left: &Leftover) -> Exact {
     }
 }
 
+impl Leftover {
+    /// So many of it as a row of the rack.
+    pub fn owned(&self, job: &Job, count: u32) -> Owned {
+        Owned {
+            length: self.length,
+            width: Some(self.width).filter(|_| job.is_sheet()),
+            count,
+            trim_right: self.trim,
+            note: "left over".into(),
+            ..Owned::default()
+        }
+    }
+}
+
 impl Lying {
     /// "Board 4", or "30 boards alike, 1 to 30"; `kind`: board or sheet.
     pub fn called(&self, kind: &str) -> String {
@@ -124,21 +138,13 @@ impl ShownPlan {
             ..PutAway::default()
         };
         out.done.dedup();
-        let piece = |(length, width): (Length, Length), trim: Length, count: u32| Owned {
-            length,
-            width: Some(width).filter(|_| job.is_sheet()),
-            count,
-            trim_right: trim,
-            note: "left over".into(),
-            ..Owned::default()
-        };
         // How often each board kind is cut.
         let mut uses = vec![0u32; job.boards.len()];
         for l in &self.lying {
             let n = l.members.len() as u32;
             uses[l.cut.board] += n;
             if l.left.keep {
-                out.kept.push(piece((l.left.length, l.left.width), l.left.trim, n));
+                out.kept.push(l.left.owned(job, n));
             }
         }
         for (kind, board) in job.boards.iter().enumerate() {
@@ -161,7 +167,8 @@ impl ShownPlan {
                     let rest = most - uses[kind];
                     let length = Length(job.instance.length_of(kind));
                     if rest > 0 && length >= keep {
-                        out.kept.push(piece((length, board.width), Length::ZERO, rest));
+                        let left = Leftover { length, width: board.width, ..Leftover::default() };
+                        out.kept.push(left.owned(job, rest));
                     }
                 }
             }

@@ -199,14 +199,19 @@ fn rest_of(job: &Job, of: &Rectangles, cut: &CutBoard, keep: Length) -> Leftover
         (x.max(p.x + l), y.max(p.y + w))
     });
     let left = leftover_of(of, cut.board, reach.0, reach.1);
+    left_piece(job, cut.board, (left.length, left.width), keep)
+}
+
+/// A piece of a ripped board or a sheet as it is left.
+pub fn left_piece(job: &Job, board: usize, (length, width): (f64, f64), keep: Length) -> Leftover {
     // A narrow strip is no board of its stock any more; a sheet's offcut is any rectangle.
-    let least = if job.is_sheet() { keep } else { job.boards[cut.board].width };
-    let (long, wide) = (left.length >= keep.0 - 1e-9, left.width >= least.0 - 1e-9);
+    let least = if job.is_sheet() { keep } else { job.boards[board].width };
+    let (long, wide) = (length >= keep.0 - 1e-9, width >= least.0 - 1e-9);
     Leftover {
-        length: Length(left.length),
-        width: Length(left.width),
+        length: Length(length),
+        width: Length(width),
         trim: Length::ZERO,
-        keep: long && wide && left.length.min(left.width) > 1e-6,
+        keep: long && wide && length.min(width) > 1e-6,
     }
 }
 

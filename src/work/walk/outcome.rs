@@ -1,9 +1,11 @@
 //! What a run has come to: parts that are made, boards that are used up, and what is left of them.
 
-use super::stages::{Board, Walk};
-use crate::cutlist::{CutBoard, Job, Origin, PutAway, put_away};
+use super::stages::{Board, Stage, Walk, What};
+use crate::cutlist::{CutBoard, Job, Origin, PutAway, Then, left_piece, put_away, rip_steps};
 use crate::piece::{Begun, Outcome, Tick, WholeBoard};
 use crate::rack::Owned;
+use offsquare_planner::Placement;
+use offsquare_planner::guillotine::Piece;
 use offsquare_units::num::Gather;
 use offsquare_units::{Length, num};
 use std::collections::BTreeSet;
@@ -19,9 +21,9 @@ impl Walk {
         let touched: BTreeSet<u32> = done.iter().map(|t| t.board).collect();
         let cut = |board: u32| touched.contains(&board) || whole;
         let jobs = self.jobs.jobs.iter().enumerate();
-        let away = jobs.filter_map(|(at, job)| match job.is_ripped() {
+        let away = jobs.flat_map(|(at, job)| match job.is_ripped() {
             true => self.ripped_away((at, job), begun, &cut),
-            false => self.sticks_away((at, job), begun, &cut),
+            false => self.sticks_away((at, job), begun, &cut).into_iter().gather(),
         });
         let mut out = Outcome { put_away: away.gather(), ..Outcome::default() };
         for (number, board) in (0..).zip(&self.boards) {
@@ -40,19 +42,69 @@ impl Walk {
         self.is_free(at, begun) && !begun.is_lost(at.0, at.1)
     }
 
-    /// Ripped boards and sheets, as if all of their cuts were made.
+    /// Ripped boards and sheets: what the plan leaves of those that are cut to their end, and of the others the pieces that
+    /// lie there.
     fn ripped_away(
         &self,
         (at, job): (usize, &Job),
         begun: &Begun,
         cut: &dyn Fn(u32) -> bool,
-    ) -> Option<PutAway> {
-        let own = (0..).zip(&self.boards).filter(|(n, _)| cut(*n)).filter_map(|(_, b)| b.as_ref());
-        let boards: Vec<CutBoard> = own.filter(|b| b.job == at).map(|b| b.cut.clone()).gather();
-        if boards.is_empty() {
-            return None;
+    ) -> Vec<PutAway> {
+        let waits = |n: u32| {
+            let open = |s: &&Stage| !begun.done.contains(&s.tick) && matches!(s.what, What::Rip(_));
+            self.stages.iter().filter(open).any(|s| s.tick.board == n)
+        };
+        let (mut ended, mut open, mut kept) = (Vec::new(), Vec::new(), Vec::new());
+        for (number, board) in (0..).zip(&self.boards) {
+            let Some(board) = board.as_ref().filter(|b| b.job == at && cut(number)) else {
+                continue;
+            };
+            if waits(number) {
+                kept.extend(self.pieces_left((number, board), job, begun));
+                open.push(board.cut.clone());
+            } else {
+                ended.push(board.cut.clone());
+            }
         }
-        Some(PutAway { done: Vec::new(), ..put_away(job, boards, &begun.rack())? })
+        let away = |boards: Vec<CutBoard>| {
+            let away = (!boards.is_empty()).then(|| put_away(job, boards, &begun.rack()))??;
+            Some(PutAway { done: Vec::new(), ..away })
+        };
+        let open = away(open).map(|away| PutAway { kept, ..away });
+        away(ended).into_iter().chain(open).gather()
+    }
+
+    /// The pieces of a ripped board or a sheet that lie there, worth keeping and clear of what was lost.
+    fn pieces_left(&self, (number, board): (u32, &Board), job: &Job, begun: &Begun) -> Vec<Owned> {
+        let steps = (0..).zip(rip_steps(job, &board.cut, &begun.of.parts));
+        let made =
+            steps.filter(|(at, _)| begun.done.contains(&Tick { board: number, at: *at, work: 0 }));
+        let made: BTreeSet<usize> = made.filter_map(|(_, step)| step.piece).collect();
+        let lost = |piece: &Piece| {
+            let lies = |p: &Placement| {
+                (piece.x..piece.x + piece.length).contains(&p.x)
+                    && (piece.y..piece.y + piece.width).contains(&p.y)
+            };
+            (0..).zip(&board.cut.parts).any(|(at, p)| begun.is_lost(number, at) && lies(p))
+        };
+        let mut lying = vec![0];
+        let mut out = Vec::new();
+        while let Some(at) = lying.pop() {
+            let Some(piece) = board.cut.pieces.get(at) else { continue };
+            match piece.then {
+                Then::Cut { first, second, .. } if made.contains(&at) => {
+                    lying.extend(first.into_iter().chain(second));
+                }
+                Then::Part(_) => {}
+                _ if lost(piece) => {}
+                _ => {
+                    let size = (piece.length, piece.width);
+                    let left = left_piece(job, board.cut.board, size, begun.of.rack.keep);
+                    out.extend(left.keep.then(|| left.owned(job, 1)));
+                }
+            }
+        }
+        out
     }
 
     /// Sticks, by the cuts that were made.
