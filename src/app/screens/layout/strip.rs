@@ -56,6 +56,9 @@ pub fn strip(props: &Strip) -> Html {
         && !told.is_empty()
         && report::bare_reading(solved, &props.shop.saw).is_none();
     let saw_set = advices.get(at).filter(|_| !leads).map(Advice::setting);
+    // Where this saw's 0 is none, by test cuts.
+    let off = saw_set.map(|s| wording::off_zeros_of(&props.shop.saw, s.miter, s.bevel));
+    let off = off.unwrap_or_default();
     // Then there is nothing on the strip to step through; the card still has every cut.
     let last = if leads { 0 } else { all.len().saturating_sub(1) };
     let at = at.min(last);
@@ -87,6 +90,7 @@ pub fn strip(props: &Strip) -> Html {
                         </span>
                         <span class="beside">
                             if !cut.is_rip() { { exactly(&set) } }
+                            if !off.is_empty() { { sentence(&off, &style) } }
                             if set.lean != Side::Neither { { named("blade leans", txt(wording::side(set.lean))) } }
                             if cut.miter.0 > 0.0 {
                                 { named("tape mark", amount(Quantity::Length(a.tape_mark), &style)) }
