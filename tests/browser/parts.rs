@@ -165,7 +165,9 @@ fn a_sheet_is_bought_drawn_and_cut() {
     browser.go(&format!("{}#/parts", site.address));
     browser.tap("[data-test=example-3]");
     browser.tap("[data-test=to-boards]");
-    browser.until("return document.querySelector('[data-test=board] svg') !== null", "the sheet");
+    let cut = "return document.querySelector('[data-test=board] svg') !== null \
+               && document.querySelector('[data-test=stop]') === null";
+    browser.until(cut, "the sheet, all searched");
     let title = browser.text("[data-test=board] figcaption");
     assert!(title.contains("Sheet 1, 48 in by 48 in"), "{title}");
     let drawn = browser.text("[data-test=board] svg");

@@ -154,6 +154,8 @@ fn answer(
         let found = files.lock().expect("no panic holds it").get(name).cloned();
         let (status, body, kind) = match found {
             Some(bytes) => ("200 OK", bytes, kind(name)),
+            // Asked for by the browser itself where a page names none.
+            None if name == "favicon.ico" => ("204 No Content", Vec::new(), "text/plain"),
             None => ("404 Not Found", Vec::new(), "text/plain"),
         };
         let head = format!(

@@ -2,7 +2,8 @@
 
 use crate::patches::change;
 use offsquare_tests::dice::Dice;
-use offsquare_work::piece::{LOOSE, Shop, WorkEdit};
+use offsquare_work::piece::{LOOSE, Row, Shop, WorkEdit};
+use offsquare_work::price::{List, PriceRow};
 use offsquare_work::save::{self, Bench, Pending, VERSION, diff};
 use serde_json::{Value, json};
 
@@ -66,6 +67,51 @@ fn what_is_added_keeps_together_and_changes_nothing() {
         let diff = diff(&here, &merged);
         assert!(diff.0.iter().all(|c| c.old.is_none() || c.path.len() < 3), "seed {seed}");
     }
+}
+
+/// Usual figures come in where there are none, opened packs that are not here yet; prices of boards are in the money that
+/// holds then: 1,250 without decimals are 1,250.00 with two.
+#[test]
+fn usual_figures_and_opened_packs_are_added_where_there_are_none() {
+    let shop = Shop::default();
+    let put = |bench: &mut Bench, row: PriceRow, key: &'static str, text: &str| {
+        let edit = WorkEdit::Price { piece: LOOSE, row, key, text: text.into() };
+        bench.work.apply(edit, &shop);
+    };
+    let opened = |bench: &mut Bench, name: &str, left: &str| {
+        let list = List::Shelf;
+        let at = bench.work.shelf.len();
+        let edit = WorkEdit::AddLine { piece: LOOSE, list, key: "name", text: name.into() };
+        bench.work.apply(edit, &shop);
+        put(bench, PriceRow::Line(list, at), "left", left);
+    };
+    let mut file = Bench::default();
+    put(&mut file, PriceRow::Rates, "decimals", "0");
+    put(&mut file, PriceRow::Rates, "rate", "2400");
+    file.work.apply(WorkEdit::AddStock { of: None, wood: String::new() }, &shop);
+    let id = file.work.rack.stocks.last().expect("the new one").id;
+    for (key, text) in [("name", "Ash"), ("rate", "1250")] {
+        file.work.apply(WorkEdit::Rack { row: Row::Stock(id), key, text: text.into() }, &shop);
+    }
+    opened(&mut file, "Screws", "40");
+    opened(&mut file, "Oil", "1/2");
+    let rate = |bench: &Bench| {
+        let ash = bench.work.rack.stocks.iter().find(|s| s.name == "Ash").expect("the stock");
+        bench.work.currency().plain(ash.rate)
+    };
+    let (merged, added) = Bench::default().merged(&file);
+    assert!(added.words().contains("set of usual figures"), "{}", added.words());
+    assert_eq!((&merged.work.rates, &merged.work.shelf), (&file.work.rates, &file.work.shelf));
+
+    let mut here = Bench::default();
+    put(&mut here, PriceRow::Rates, "rate", "30");
+    opened(&mut here, "screws", "7");
+    let (merged, added) = here.merged(&file);
+    assert!(!added.rates && added.opened == 1, "{}", added.words());
+    assert_eq!(merged.work.rates, here.work.rates);
+    let names: Vec<&str> = merged.work.shelf.iter().map(|o| o.text("name")).collect();
+    assert_eq!(names, ["screws", "Oil"]);
+    assert_eq!((rate(&file), rate(&merged)), ("1250".into(), "1250.00".into()));
 }
 
 /// A text of each version.

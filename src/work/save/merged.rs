@@ -3,6 +3,7 @@
 use super::Bench;
 use crate::cutlist::{Entry, From};
 use crate::piece::{LOOSE, Piece, Source, Work};
+use crate::price::{MOST_LINES, Opened, Rates};
 use offsquare_units::grouped;
 use offsquare_units::num::Gather;
 use std::collections::BTreeMap;
@@ -14,6 +15,10 @@ pub struct Added {
     /// Loose parts.
     pub parts: usize,
     pub stocks: usize,
+    /// The maker's usual figures, where there were none here.
+    pub rates: bool,
+    /// Packs and cans that are opened.
+    pub opened: usize,
     /// Drafts, recent answers, lines of sums.
     pub answers: usize,
     /// Pieces and parts for which there is no room.
@@ -27,6 +32,8 @@ impl Added {
             (self.pieces, "piece", "pieces"),
             (self.parts, "loose part", "loose parts"),
             (self.stocks, "kind of stock", "kinds of stock"),
+            (usize::from(self.rates), "set of usual figures", ""),
+            (self.opened, "opened pack or can", "opened packs and cans"),
             (self.answers, "answer", "answers"),
         ];
         words(&counted)
@@ -66,6 +73,7 @@ impl Bench {
     /// This document with a file's added. Pieces, parts and stock that need new ids stay connected.
     pub fn merged(&self, file: &Bench) -> (Bench, Added) {
         let (mut bench, mut added) = (self.clone(), Added::default());
+        bench.merge_prices(file, &mut added);
         let stocks = bench.merge_stocks(file, &mut added);
         for piece in file.work.pieces.iter().filter(|p| p.id != LOOSE) {
             let same = belongings(&self.work, piece.id) == belongings(&file.work, piece.id);
@@ -91,10 +99,30 @@ impl Bench {
         (bench, added)
     }
 
+    fn merge_prices(&mut self, file: &Bench, added: &mut Added) {
+        let (work, from) = (&mut self.work, &file.work);
+        if work.rates == Rates::default() && from.rates != work.rates {
+            let before = work.currency();
+            work.rates = from.rates.clone();
+            work.rack.in_money(&before, &work.rates.currency());
+            added.rates = true;
+        }
+        let name = |o: &Opened| o.text("name").trim().to_lowercase();
+        let here = work.shelf.iter().map(name).gather();
+        for opened in &from.shelf {
+            if !here.contains(&name(opened)) && work.shelf.len() < MOST_LINES {
+                work.shelf.push(opened.clone());
+                added.opened += 1;
+            }
+        }
+    }
+
     /// Which stock here stands for a stock of the file.
     fn merge_stocks(&mut self, file: &Bench, added: &mut Added) -> BTreeMap<u32, u32> {
         let mut ids = BTreeMap::new();
-        for stock in &file.work.rack.stocks {
+        let mut from = file.work.rack.clone();
+        from.in_money(&file.work.currency(), &self.work.currency());
+        for stock in &from.stocks {
             let rack = &mut self.work.rack;
             let section = |s: &crate::rack::Stock| (s.name.clone(), s.thickness, s.width, s.sheet);
             let like = rack.stocks.iter().find(|s| section(s) == section(stock));
