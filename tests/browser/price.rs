@@ -102,7 +102,7 @@ fn a_price_is_what_the_core_works_out_and_the_plot_shows_it() {
     assert_eq!(browser.text("[data-test=asked]"), asked);
 
     // The plot: each point stands as high as its cost, and the table says the same.
-    let wood = work.wood_by_batch(piece, &made, (&one, &planned));
+    let wood = work.wood_by_batch(piece, &made, &work.planned_by_batch(&one, &planned));
     let points = figures.batches(&wood);
     assert_eq!(points.len(), 24);
     let costs: Vec<String> = points.iter().map(|p| figures.money(&p.each)).collect();

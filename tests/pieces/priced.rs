@@ -126,7 +126,7 @@ fn the_curve_has_the_boards_of_each_size() {
     let piece = work.piece(id).expect("a piece");
     let summary = Summary::of(&jobs, &planned, false, &work.rack, &work.parts);
     let made = work.made(piece, None, (&jobs, &planned, &summary), &shop.style());
-    let all = work.wood_by_batch(piece, &made, (&one, &planned));
+    let all = work.wood_by_batch(piece, &made, &work.planned_by_batch(&one, &planned));
     assert_eq!(all.iter().map(|w| w.0).collect::<Vec<_>>(), [1, 2, 3, 4, 5, 6]);
     for (n, wood) in all {
         let own: Jobs = work.jobs_of(id, n as u32, &shop);

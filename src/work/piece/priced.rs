@@ -238,21 +238,25 @@ impl Work {
         alone || !self.is_bought(piece)
     }
 
-    /// The boards of a piece by itself for each size of its batch, as far as the planner has told; at the size that is
-    /// made those of its own plan, where it has one. `one`: the jobs for one of it.
+    /// The boards of a piece by itself for each size of its batch, as far as the planner has told. `one`: the jobs for one
+    /// of it.
+    pub fn planned_by_batch(&self, one: &Jobs, planned: &Planned) -> Vec<(u64, Wood)> {
+        let all = planned.curve.iter().zip(&planned.ends);
+        all.map(|((n, cost), ends)| {
+            let kept = one.worth_kept(ends, &self.rack);
+            (u64::from(*n), Wood { bought: of_money(*cost), kept })
+        })
+        .gather()
+    }
+
+    /// The same with the boards of its own plan at the size that is made, where it has one.
     pub fn wood_by_batch(
         &self,
         piece: &Piece,
         made: &Made,
-        (one, planned): (&Jobs, &Planned),
+        planned: &[(u64, Wood)],
     ) -> Vec<(u64, Wood)> {
-        let all = planned.curve.iter().zip(&planned.ends);
-        let mut all: Vec<(u64, Wood)> = all
-            .map(|((n, cost), ends)| {
-                let kept = one.worth_kept(ends, &self.rack);
-                (u64::from(*n), Wood { bought: of_money(*cost), kept })
-            })
-            .gather();
+        let mut all = planned.to_vec();
         if let (Boards::Known { wood, .. }, true) = (&made.boards, self.is_by_itself(piece)) {
             for own in all.iter_mut().filter(|w| w.0 == made.pieces) {
                 own.1 = wood.clone();

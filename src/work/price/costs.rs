@@ -1,8 +1,9 @@
 //! What a batch costs.
 
-use super::exact::{Exact, over, upward, whole};
+use super::exact::{Exact, over, whole};
 use num_bigint::BigInt;
-use num_traits::Zero;
+use num_integer::Integer;
+use num_traits::{One, Zero};
 
 /// What materials are counted at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -101,66 +102,81 @@ pub struct Costs {
     pub sale: Option<Exact>,
 }
 
-/// One kind of package, for one piece.
-struct Package<'b> {
-    /// How much of one a piece uses up.
-    share: Option<Exact>,
-    price: &'b Option<Exact>,
-    /// How much of one is there already.
-    opened: Option<Exact>,
+/// One kind of package: how much of one a piece uses up, and how much of one is there already, both of the same
+/// denominator.
+struct Package {
+    share: BigInt,
+    opened: BigInt,
+    of: BigInt,
+}
+
+impl Package {
+    fn new(share: Exact, opened: Option<Exact>) -> Package {
+        let opened = opened.unwrap_or_else(Exact::zero);
+        let (share, opened) = (share.into_raw(), opened.into_raw());
+        Package { share: share.0 * &opened.1, opened: opened.0 * &share.1, of: share.1 * opened.1 }
+    }
+
+    /// Whole ones to buy for so many pieces.
+    fn bought(&self, n: u64) -> BigInt {
+        (&self.share * n - &self.opened).div_ceil(&self.of).max(BigInt::zero())
+    }
 }
 
 /// Packages of one list, for one piece.
-struct Packages<'b> {
-    all: Vec<Package<'b>>,
+struct Packages {
+    all: Option<Vec<Package>>,
+    /// What each costs, all of the same denominator.
+    prices: Option<(Vec<BigInt>, BigInt)>,
     /// What a piece uses up of all.
     used: Option<Exact>,
 }
 
-impl<'b> Packages<'b> {
-    fn of(all: Vec<Package<'b>>) -> Packages<'b> {
-        let used = all.iter().map(|p| Some(p.share.as_ref()? * p.price.as_ref()?)).sum();
-        Packages { all, used }
+impl Packages {
+    /// Of each kind: how much of one a piece uses up, how much of one is there already, what one costs.
+    fn of(all: Vec<[Option<Exact>; 3]>) -> Packages {
+        let used =
+            all.iter().map(|[share, _, price]| Some(share.as_ref()? * price.as_ref()?)).sum();
+        let prices: Option<Vec<Exact>> = all.iter().map(|[.., price]| price.clone()).collect();
+        let prices = prices.map(|all| {
+            let of = all.iter().fold(BigInt::one(), |of, price| of.lcm(price.denom()));
+            (all.iter().map(|price| price.numer() * (&of / price.denom())).collect(), of)
+        });
+        let kind = |[share, opened, _]: [Option<Exact>; 3]| Some(Package::new(share?, opened));
+        Packages { all: all.into_iter().map(kind).collect(), prices, used }
     }
 
     /// Whole packages to buy, what they cost, and what of that is used. None where something of it is not known.
-    fn bought(&self, n: &Exact) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
-        let count = |p: &Package| {
-            let wanted = n * p.share.as_ref()?;
-            Some(
-                upward(&p.opened.as_ref().map_or(wanted.clone(), |o| wanted - o))
-                    .max(BigInt::zero()),
-            )
-        };
-        let packs: Option<Vec<BigInt>> = self.all.iter().map(count).collect();
-        let cost = packs.as_ref().and_then(|packs| {
-            let each = packs.iter().zip(&self.all);
-            each.map(|(packs, p)| Some(p.price.as_ref()? * packs)).sum()
+    fn bought(&self, n: u64) -> (Option<Vec<BigInt>>, Option<Exact>, Option<Exact>) {
+        let packs = self.all.as_ref();
+        let packs: Option<Vec<BigInt>> = packs.map(|all| all.iter().map(|p| p.bought(n)).collect());
+        let cost = packs.as_ref().zip(self.prices.as_ref()).map(|(packs, (prices, of))| {
+            let sum = packs.iter().zip(prices).map(|(packs, price)| packs * price).sum();
+            Exact::new(sum, of.clone())
         });
-        (packs, cost, self.used.as_ref().map(|used| n * used))
+        (packs, cost, self.used.as_ref().map(|used| whole(n) * used))
     }
 }
 
 /// A batch with its sums made for one piece, from which every number of pieces follows.
 pub struct PerPiece<'b> {
     batch: &'b Batch,
-    hardware: Option<Packages<'b>>,
-    finish: Option<Packages<'b>>,
+    hardware: Option<Packages>,
+    finish: Option<Packages>,
     /// Minutes before the first piece, and for each.
     minutes: Option<(Exact, Exact)>,
 }
 
 impl PerPiece<'_> {
     pub fn of(batch: &Batch) -> PerPiece<'_> {
-        fn pack(h: &Hardware) -> Package<'_> {
+        fn pack(h: &Hardware) -> [Option<Exact>; 3] {
             let of_pack = |n: &Option<Exact>| over(n.clone()?, h.pack.as_ref()?);
-            let (share, opened) = (of_pack(&h.per_piece), of_pack(&h.opened));
-            Package { share, price: &h.pack_price, opened }
+            [of_pack(&h.per_piece), of_pack(&h.opened), h.pack_price.clone()]
         }
-        fn can(f: &Finish) -> Package<'_> {
+        fn can(f: &Finish) -> [Option<Exact>; 3] {
             let painted = f.area.as_ref().zip(f.coats.as_ref()).map(|(area, coats)| area * coats);
             let share = painted.and_then(|painted| over(painted, f.covers.as_ref()?));
-            Package { share, price: &f.can_price, opened: f.opened.clone() }
+            [share, f.opened.clone(), f.can_price.clone()]
         }
         let hardware = batch.hardware.as_ref();
         let hardware = hardware.map(|all| Packages::of(all.iter().map(pack).collect()));
@@ -182,10 +198,10 @@ impl PerPiece<'_> {
             ..Costs::default()
         };
         if let Some(hardware) = &self.hardware {
-            (out.packs, out.hardware_bought, out.hardware_used) = hardware.bought(&n);
+            (out.packs, out.hardware_bought, out.hardware_used) = hardware.bought(pieces);
         }
         if let Some(finish) = &self.finish {
-            (out.cans, out.finish_bought, out.finish_used) = finish.bought(&n);
+            (out.cans, out.finish_bought, out.finish_used) = finish.bought(pieces);
         }
         out.minutes = self.minutes.as_ref().map(|(set_up, each)| set_up + &n * each);
         let hours = out.minutes.as_ref().map(|m| m / whole(60));

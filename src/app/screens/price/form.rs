@@ -6,7 +6,7 @@ use crate::widgets::icon::{Glyph, icon};
 use crate::widgets::keys::key;
 use crate::widgets::tags::{each, list, tag, txt};
 use offsquare_units::num::Gather;
-use offsquare_work::piece::{Piece, WorkEdit};
+use offsquare_work::piece::{Piece, Work, WorkEdit};
 use offsquare_work::price::{Ask, List, PriceRow};
 use offsquare_work::save::Bench;
 use std::rc::Rc;
@@ -19,21 +19,42 @@ pub struct Look<'a> {
     pub dispatch: &'a Dispatch,
 }
 
-impl Look<'_> {
-    pub fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
-        on(self.dispatch, Edit::Work(edit))
-    }
+/// Blanks of one form.
+#[derive(Properties)]
+struct CellsProps {
+    bench: Rc<Bench>,
+    piece: u32,
+    row: PriceRow,
+    asks: Vec<Ask>,
+    dispatch: Dispatch,
+}
 
-    /// One blank of a form.
-    pub fn cell(&self, row: PriceRow, ask: &Ask) -> Html {
-        let (piece, key) = (self.piece.id, ask.blank.key);
-        let bench = self.bench.clone();
+impl PartialEq for CellsProps {
+    /// Of the document, only the form itself and the money have a say in its blanks: of a price with many lines, those
+    /// that nobody types in stay as they are.
+    fn eq(&self, other: &CellsProps) -> bool {
+        let (a, b) = (&self.bench.work, &other.bench.work);
+        let text = |work: &Work, ask: &Ask| {
+            work.price_text(self.piece, self.row, ask.blank.key).to_owned()
+        };
+        (self.piece, self.row) == (other.piece, other.row)
+            && self.asks == other.asks
+            && a.currency() == b.currency()
+            && self.row.asks().iter().copied().flatten().all(|ask| text(a, ask) == text(b, ask))
+    }
+}
+
+#[component]
+fn Cells(props: &CellsProps) -> Html {
+    let (piece, row) = (props.piece, props.row);
+    let one = |ask: &Ask| {
+        let (key, bench) = (ask.blank.key, props.bench.clone());
         let check: Check = Rc::new(move |text| bench.work.try_price(piece, row, key, text).err());
-        let dispatch = self.dispatch.clone();
+        let dispatch = props.dispatch.clone();
         let changed = Callback::from(move |text: String| {
             dispatch.dispatch(Edit::Work(WorkEdit::Price { piece, row, key, text }));
         });
-        let text = |key: &str| self.bench.work.price_text(piece, row, key).to_owned();
+        let text = |key: &str| props.bench.work.price_text(piece, row, key).to_owned();
         let blank = PriceRow::blank(ask, text);
         let name = match row {
             PriceRow::Rates => format!("rates-{key}"),
@@ -41,12 +62,21 @@ impl Look<'_> {
             PriceRow::Line(list, at) => format!("{}-{at}-{key}", list.word()),
         };
         cell(name, &blank, text(key), check, changed)
+    };
+    list(props.asks.iter().map(one).gather())
+}
+
+impl Look<'_> {
+    pub fn on(&self, edit: WorkEdit) -> Callback<MouseEvent> {
+        on(self.dispatch, Edit::Work(edit))
     }
 
     /// The blanks of a form that `wanted` takes.
-    pub fn cells(&self, row: PriceRow, wanted: impl Fn(&str) -> bool) -> Vec<Html> {
-        let all = row.asks().iter().copied().flatten().filter(|ask| wanted(ask.blank.key));
-        all.map(|ask| self.cell(row, ask)).gather()
+    pub fn cells(&self, row: PriceRow, wanted: impl Fn(&str) -> bool) -> Html {
+        let asks = row.asks().iter().copied().flatten();
+        let asks = asks.copied().filter(|ask| wanted(ask.blank.key)).gather();
+        let (bench, dispatch) = (self.bench.clone(), self.dispatch.clone());
+        html! { <Cells {bench} piece={self.piece.id} {row} {asks} {dispatch} /> }
     }
 
     /// The lines of a list with their keys; `beside`: what else stands in a line.
@@ -57,7 +87,7 @@ impl Look<'_> {
             html! {
                 <li class="rack-row" key={at.to_string()} data-test={format!("{}-{at}", of.word())}>
                     <div class="grow">
-                        { tag("div", "trio", list(self.cells(PriceRow::Line(of, at), |_| true))) }
+                        { tag("div", "trio", self.cells(PriceRow::Line(of, at), |_| true)) }
                         { beside(at) }
                     </div>
                     <button aria-label="Remove (can be undone)" onclick={remove}>{ icon(Glyph::Close) }</button>
@@ -115,7 +145,7 @@ pub fn wanted(look: &Look, wrong: Option<&str>) -> Html {
     html! {
         <section>
             { tag("h2", "section", txt("What I want of it")) }
-            { tag("div", "pair inset", list(look.cells(PriceRow::Terms, mine))) }
+            { tag("div", "pair inset", look.cells(PriceRow::Terms, mine)) }
             { each(wrong.map(|why| tag("p", "wrong", txt(why.to_owned())))) }
         </section>
     }
@@ -129,7 +159,7 @@ pub fn own_terms(look: &Look) -> Html {
             <summary>{ "For this piece only" }</summary>
             <div>
                 { tag("p", "help", txt("What is empty here is as in my usual figures.")) }
-                { tag("div", "pair", list(cells)) }
+                { tag("div", "pair", cells) }
             </div>
         </details>
     }
@@ -144,7 +174,7 @@ pub fn rates(look: &Look) -> Html {
     html! {
         <details class="more" data-test="rates">
             <summary>{ "My usual figures, for every piece" }</summary>
-            <div>{ tag("div", "pair", list(cells)) }</div>
+            <div>{ tag("div", "pair", cells) }</div>
         </details>
     }
 }

@@ -10,7 +10,7 @@ use crate::screens::parts::{head, title};
 use crate::state::{Boards, Dispatch, Face, sender};
 use crate::widgets::clock::clock;
 use crate::widgets::keys::key;
-use crate::widgets::tags::{each, fold, list, tag, txt};
+use crate::widgets::tags::{each, fold, tag, txt};
 use offsquare_work::cutlist::Summary;
 use offsquare_work::piece::WorkEdit;
 use offsquare_work::price::{Figures, List, PriceRow};
@@ -63,13 +63,18 @@ pub fn PricePage(props: &PriceProps) -> Html {
         let (jobs, planned) = (jobs.clone(), planned.clone());
         use_memo(plan, move |_| Summary::of(&jobs, &planned, work.plain, &work.rack, &work.parts))
     };
+    let by_batch = {
+        let Boards { one, planned, .. } = &props.boards;
+        let told = (planned.id, planned.curve.len(), work.rack.keep.0.to_bits());
+        use_memo(told, move |_| work.planned_by_batch(one, planned))
+    };
     let faced = Faces { bench: bench.clone(), piece: id, patterns: props.patterns };
     let area = use_memo(faced, |of| of.bench.work.surface(of.piece, &of.bench.shop));
     let send = sender(&props.dispatch);
     let Some(piece) = work.piece(id) else { return html! {} };
     let made = work.made(piece, (*area).clone(), (&jobs, &planned, &summary), &shop.style());
     let figures = work.priced(piece, &made);
-    let wood = work.wood_by_batch(piece, &made, (&props.boards.one, &props.boards.planned));
+    let wood = work.wood_by_batch(piece, &made, &by_batch);
     let market = figures.market();
     let look = Look { bench, piece, dispatch: &props.dispatch };
     html! {
@@ -86,7 +91,7 @@ pub fn PricePage(props: &PriceProps) -> Html {
                 <div class="asked-price">
                     { wanted(&look, figures.wrong.as_deref()) }
                     { tag("h2", "section", txt("The work")) }
-                    { tag("div", "pair inset", list(look.cells(PriceRow::Rates, |key| key == "rate"))) }
+                    { tag("div", "pair inset", look.cells(PriceRow::Rates, |key| key == "rate")) }
                     { look.kinds(List::Steps, "Another step") }
                     { tag("div", "actions", clock(piece, &send)) }
                     { from_cuts(&look, &summary) }
@@ -130,7 +135,7 @@ fn from_cuts(look: &Look, summary: &Summary) -> Html {
     let inner = html! {
         <>
             { tag("p", "help", txt(cuts.words())) }
-            { tag("div", "pair", list(cells)) }
+            { tag("div", "pair", cells) }
             { each(take.map(|take| key("key", Some("at-the-saw"), "Take these minutes".into(), false, take))) }
         </>
     };
