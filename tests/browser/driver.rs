@@ -158,7 +158,7 @@ impl Browser {
 
     /// Waits until a script is true.
     pub fn until(&self, script: &str, what: &str) {
-        let until = Instant::now() + Duration::from_secs(20);
+        let until = Instant::now() + Duration::from_secs(40);
         while self.run(script) != Value::Bool(true) {
             assert!(Instant::now() < until, "waited in vain for: {what}");
             std::thread::sleep(Duration::from_millis(30));
