@@ -181,7 +181,7 @@ impl Browser {
 
     fn taps(&self, selector: &str, times: usize) {
         self.until(&format!("return document.querySelector({selector:?}) !== null"), selector);
-        // A hand taps what lies still and is not covered; for 2 s it waits for that.
+        // A hand taps what lies still; for 2 s it waits for that.
         let still = "const e = () => document.querySelector(args[0]); \
              const frame = () => new Promise(r => requestAnimationFrame(r)); \
              e().scrollIntoView({block: 'nearest'}); \
@@ -189,8 +189,7 @@ impl Browser {
                return r && [r.x + r.width / 2, r.y + r.height / 2]; }; \
              let at = lies(); const until = performance.now() + 2000; \
              for (let calm = 0; calm < 2 && performance.now() < until;) { await frame(); const now = lies(); \
-               const top = now && document.elementFromPoint(...now); \
-               calm = top && e().contains(top) && String(now) === String(at) ? calm + 1 : 0; at = now ?? at; } \
+               calm = now && String(now) === String(at) ? calm + 1 : 0; at = now ?? at; } \
              return at;";
         let at = self.wait_for(still, &[json!(selector)]);
         let whole = |v: &Value| v.as_f64().expect("a place").round();

@@ -5,7 +5,7 @@ use offsquare_units::kept::Kept as _;
 use offsquare_units::{Length, Unit};
 use offsquare_work::piece::{Draft, LOOSE, Shop, WorkEdit};
 use offsquare_work::rack::Owned;
-use offsquare_work::save::{self, Bench, Patch, Recent, Way, apply, diff};
+use offsquare_work::save::{self, Bench, History, Patch, Recent, Way, apply, diff};
 use serde_json::Value;
 
 /// Anything at all that a maker may do to a document.
@@ -141,6 +141,28 @@ fn two_fields_of_one_part_both_stay_and_of_one_field_the_later() {
     assert_eq!((bench.work.parts[0].count, met.over), (5, 1));
     let met = apply(&mut bench, &edited("count", "6"), Way::Own);
     assert_eq!((bench.work.parts[0].count, met.left), (5, 1));
+}
+
+/// A line of sums typed key by key is one change of one row; typed back to what it was, it is none.
+#[test]
+fn a_line_typed_back_to_what_it_was_leaves_no_step() {
+    let with =
+        |text: &str| Bench { lengths: vec!["33 - 2".into(), text.into()], ..Bench::default() };
+    let mut history = History::default();
+    let texts = ["4", "45", "457", "45", "4"];
+    for (at, typed) in texts.windows(2).enumerate() {
+        let left = history.note(&with(typed[0]), &with(typed[1]), at > 0);
+        assert_eq!(left, Some(typed[1] != "4"));
+        assert_eq!(history.steps.len(), usize::from(typed[1] != "4"));
+        assert!(history.steps.iter().all(|s| s.back.0.len() == 1 && s.forth.0.len() == 1));
+    }
+    history.note(&with("4"), &with("45"), false);
+    history.note(&with("45"), &with("451"), true);
+    let mut bench = with("451");
+    history.take(&mut bench, true);
+    assert_eq!(bench, with("4"));
+    history.take(&mut bench, false);
+    assert_eq!(bench, with("451"));
 }
 
 /// What no edit of ours would say changes nothing.

@@ -29,6 +29,19 @@ pub struct Change {
     pub new: Option<Value>,
 }
 
+impl Change {
+    /// Whether the next change is of what this one made of a row that has no id.
+    fn goes_on_in(&self, next: &Change) -> bool {
+        match (self.path.split_last(), next.path.split_last(), &self.new) {
+            (Some((Name::Row(at, _), path)), Some((Name::Row(then, was), beside)), Some(new)) => {
+                let changed = self.old.is_some() && next.old.is_some() && next.new.is_some();
+                changed && (at, path) == (then, beside) && same(new, was)
+            }
+            _ => false,
+        }
+    }
+}
+
 /// All that an edit changed, to be applied in this order.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Patch(pub Vec<Change>);
@@ -38,6 +51,11 @@ impl Patch {
     pub fn then(mut self, next: Patch) -> Patch {
         let leaf = |c: &Change| matches!(c.path.last(), Some(Name::Member(_)));
         for change in next.0 {
+            if let Some(last) = self.0.last_mut().filter(|last| last.goes_on_in(&change)) {
+                last.new = change.new;
+                self.0.pop_if(|c| same_or_none(c.old.as_ref(), c.new.as_ref()));
+                continue;
+            }
             // Places and rows that come or go in between are not passed over.
             let since = self.0.iter().rposition(|c| !leaf(c)).map_or(0, |at| at + 1);
             let before =
