@@ -127,7 +127,7 @@ fn check(work: &Work) -> [usize; 3] {
         let number = stage.tick.board;
         let at = whole(number);
         let board = walk.board(number).expect("a board");
-        let [left, right] = cut.cutting.faces();
+        let [left, _] = cut.cutting.faces();
         let own = made.entry(at).or_default();
         holds(cut, &own.values().copied().collect::<Vec<_>>(), board.length.0);
         assert!(own.insert(cut.cutting.cut, cut.cutting.kerf()).is_none());
