@@ -32,10 +32,17 @@ impl Browser {
         Browser { engine: Engine::Chromium(Chromium::start_in(phone(), Some(profile))) }
     }
 
-    /// Ends a Chromium's own process at once, with no word to it.
+    /// Ends a Chromium's own process at once, with no word to it, and waits until it is gone: another one beside it would
+    /// find its database locked.
     pub fn kill(&self) {
-        if let Some(id) = self.process() {
-            let _ = std::process::Command::new("kill").args(["-9", &id.to_string()]).status();
+        let Some(id) = self.process().map(|id| id.to_string()) else { return };
+        let _ = std::process::Command::new("kill").args(["-9", &id]).status();
+        let runs = || {
+            let asked = std::process::Command::new("ps").args(["-o", "stat=", "-p", &id]).output();
+            asked.is_ok_and(|out| !out.stdout.is_empty() && out.stdout[0] != b'Z')
+        };
+        while runs() {
+            std::thread::sleep(Duration::from_millis(10));
         }
     }
 

@@ -131,6 +131,42 @@ fn a_browser_that_is_killed_has_kept_what_it_said() {
     let _ = std::fs::remove_dir_all(&profile);
 }
 
+/// A database that the browser has lost is said, with what can be done; the sizes typed last are here again, and kept.
+#[test]
+fn a_database_that_is_lost_is_said_and_what_was_typed_last_is_here() {
+    let (browser, site) = with_a_part();
+    go(&browser, &site, "#/brace");
+    tap(&browser, "[data-field=opening_width]");
+    browser.tap("[data-key='3']");
+    browser.tap("[data-key='1']");
+    let typed = format!("{TYPED}.some(t => t.text === '31') && journals.length === 0");
+    until_kept(&browser, &typed);
+    browser
+        .until("return localStorage.getItem('offsquare.small').includes('31')", "the small text");
+    browser.go(&format!("{}sw.js", site.address));
+    browser.wait_for(
+        "const gone = indexedDB.deleteDatabase('offsquare'); \
+         await new Promise((y, n) => { gone.onsuccess = y; gone.onerror = n; });",
+        &[],
+    );
+    go(&browser, &site, "#/brace");
+    browser.until("return document.querySelector('.notice') !== null", "a sentence");
+    let said = browser.text(".notice");
+    assert!(said.contains("has lost what") && !said.contains("Another tab"), "{said}");
+    until_kept(&browser, &typed);
+    let shown =
+        browser.run("return document.querySelector('[data-test=field-opening_width]').value");
+    assert_eq!(shown, json!("31"));
+    // Once said, it is said no more.
+    go(&browser, &site, "#/parts");
+    browser.run("delete document.documentElement.dataset.started; location.reload()");
+    browser.until(STARTED, "the app to start");
+    until_kept(&browser, &typed);
+    assert_eq!(browser.text(".notice"), "");
+    count_parts(&browser, 0);
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
 /// A page that dies between a key and the database has lost nothing: its journal is taken in at the next start.
 #[test]
 fn a_page_that_dies_before_the_database_has_it_loses_nothing() {

@@ -6,7 +6,7 @@
 
 use super::keeping::{JOURNAL, Keeper, News, Patches, Tell};
 use super::shelf::{self, ASIDE, LOG, MARKS, RECORDS, STEPS, Trouble};
-use super::storage::{self, BENCH, Device, KEPT, Storage};
+use super::storage::{self, BENCH, Device, KEPT, SMALL, Storage};
 use super::{browser, camera, json, locks, visits};
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
@@ -28,6 +28,7 @@ use wasm_bindgen_futures::spawn_local;
 const AGAIN: u32 = 5_000;
 
 const NEWER: &str = "A newer version of Offsquare keeps what is on this device. This tab has stopped saving: load the page again to go on.";
+const LOST: &str = "The browser has lost what Offsquare kept on this device: pieces, parts and rack. The sizes typed last are here again; a saved file brings back the rest (Shop, Backup).";
 const MET: &str =
     "Another tab changed the same thing: the later change stands. Undo takes back your own.";
 
@@ -43,6 +44,8 @@ struct Shelving {
     sources: RefCell<Vec<(String, String)>>,
     /// Marks of pages that are long gone, and left nothing.
     stale: RefCell<Vec<Record>>,
+    /// The browser has lost the database, and nothing is kept in the new one yet.
+    is_lost: Cell<bool>,
     busy: Cell<bool>,
     again: Cell<bool>,
     in_trouble: Cell<bool>,
@@ -66,6 +69,7 @@ pub fn start(keeper: Keeper, tell: Tell) {
             left: RefCell::default(),
             sources: RefCell::default(),
             stale: RefCell::default(),
+            is_lost: Cell::new(false),
             busy: Cell::new(true),
             again: Cell::new(false),
             in_trouble: Cell::new(false),
@@ -208,6 +212,14 @@ impl Shelving {
         };
         *self.tab.borrow_mut() = Some(tab);
         *self.stale.borrow_mut() = self.stale(&found);
+        if kept.is_empty() && found.marks.is_empty() && Device.read(KEPT).is_some() {
+            self.is_lost.set(true);
+            said.push(LOST.to_owned());
+            // The small text is kept by itself.
+            let small = Device.read(SMALL).map(|text| json::beginning(&text)).unwrap_or_default();
+            let patch = diff(&Bench::default(), &small);
+            self.left.borrow_mut().push(Pending { page: SMALL.into(), number: 1, patch });
+        }
         self.read_left(&found, before.as_deref(), said).await?;
         Ok((history, found))
     }
@@ -411,6 +423,8 @@ impl Shelving {
             }
         }
         let Settled { tab, differs, met, writes } = settled;
+        // What is only in journals now met no other tab.
+        let met = met && !self.is_lost.take();
         let own = self.keeper.journal();
         let last = pending.iter().filter(|p| own.ends_with(&p.page)).map(|p| p.number).max();
         self.keeper.kept(last.unwrap_or(0));
