@@ -205,13 +205,12 @@ fn a_theme_chosen_by_hand_colors_the_bars() {
     let _site = open(&browser, "#/shop");
     let bar = "return [...document.querySelectorAll('meta[name=theme-color]')].filter(m => matchMedia(m.media || 'all').matches).map(m => m.content.toUpperCase()).join()";
     let pick = |word: &str| {
-        browser.run(&format!(
-            "[...document.querySelectorAll('.choices button')].find(b => b.textContent === {word:?}).click()"
-        ));
-        browser.until(
-            &format!("return [...document.querySelectorAll('.choices button')].find(b => b.textContent === {word:?}).ariaPressed === 'true'"),
-            word,
+        let key = format!(
+            "[...document.querySelectorAll('.choices button')].find(b => b.textContent === {word:?})"
         );
+        browser.until(&format!("return {key} !== undefined"), word);
+        browser.run(&format!("{key}.click()"));
+        browser.until(&format!("return {key}.ariaPressed === 'true'"), word);
     };
     // The grounds of both themes, as the style sheet has them.
     for (system, word, color) in [

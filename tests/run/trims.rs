@@ -73,6 +73,18 @@ fn random(dice: &mut Dice) -> Work {
     work
 }
 
+/// A random list with its run begun; none where it cannot be cut.
+fn begun(dice: &mut Dice, shop: &Shop) -> Option<Work> {
+    let mut work = random(dice);
+    let all = work.jobs(shop);
+    let summary = work.summary(&all, &worked(&all));
+    if !all.troubles.is_empty() || !summary.without.is_empty() {
+        return None;
+    }
+    start(&mut work, shop);
+    Some(work)
+}
+
 /// What is known of one place: its extent on its board, and the step and x of the cuts at its two ends.
 #[derive(Default)]
 struct Known {
@@ -257,14 +269,8 @@ fn what_is_skipped_leaves_boards_as_they_lie() {
     let shop = Shop::default();
     let (mut jobs, mut anew) = (0, 0);
     while jobs < 150 {
-        let mut work = random(&mut dice);
-        let all = work.jobs(&shop);
-        let summary = work.summary(&all, &worked(&all));
-        if !all.troubles.is_empty() || !summary.without.is_empty() {
-            continue;
-        }
+        let Some(mut work) = begun(&mut dice, &shop) else { continue };
         jobs += 1;
-        start(&mut work, &shop);
         let mut made = Made::new();
         for _ in 0..3 {
             let mut walk = Walk::of(run(&work));
@@ -304,14 +310,8 @@ fn every_board_is_cut_as_it_lies() {
     let shop = Shop::default();
     let (mut sum, mut jobs, mut kept) = ([0; 3], 0, 0);
     while jobs < 400 {
-        let mut work = random(&mut dice);
-        let all = work.jobs(&shop);
-        let summary = work.summary(&all, &worked(&all));
-        if !all.troubles.is_empty() || !summary.without.is_empty() {
-            continue;
-        }
+        let Some(mut work) = begun(&mut dice, &shop) else { continue };
         jobs += 1;
-        start(&mut work, &shop);
         let found = check(&work);
         sum = [sum[0] + found[0], sum[1] + found[1], sum[2] + found[2]];
         // Ended early, then at its end: as many of each row are used up as were cut.
